@@ -1,0 +1,158 @@
+//! A face of the conversation: lines go in, text or JSON comes out. The shell, a pipe, the JSON-lines face and the tests all
+//! use this one door.
+
+use serde_json::json;
+
+use crate::dialogue::{Bench, Block, Effect, Focus, Reply, Session, Turn};
+use crate::render::{Line, Look, lines, paint};
+use crate::report;
+
+/// What a line brought.
+#[derive(Clone, Debug, Default)]
+pub struct Answer {
+    /// Text to print.
+    pub text: String,
+    /// Cards to be written: file name and contents.
+    pub cards: Vec<(String, String)>,
+    /// The person leaves.
+    pub leave: bool,
+}
+
+/// A conversation with a way of looking.
+pub struct Face<'b> {
+    bench: &'b Bench,
+    /// The conversation.
+    pub session: Session,
+    look: Look,
+    height: Option<usize>,
+    json: bool,
+    pending: Vec<Line>,
+}
+
+/// Rows kept free for the prompt and the remark that there is more.
+const KEPT_FREE: usize = 2;
+
+impl<'b> Face<'b> {
+    /// A face; with a height, replies longer than the screen stop there until more is asked for.
+    #[must_use]
+    pub fn new(bench: &'b Bench, look: Look, height: Option<usize>, json: bool) -> Self {
+        Self { bench, session: Session::new(), look, height, json, pending: Vec::new() }
+    }
+
+    /// Takes over the size of a window that has changed.
+    pub fn resize(&mut self, width: usize, height: usize) {
+        self.look.width = width;
+        self.height = Some(height);
+    }
+
+    /// Whether it speaks JSON.
+    #[must_use]
+    pub fn is_json(&self) -> bool {
+        self.json
+    }
+
+    /// The opening words.
+    #[must_use]
+    pub fn greet(&mut self) -> String {
+        self.show(&Session::greeting(), "", false)
+    }
+
+    /// Takes a line.
+    pub fn feed(&mut self, line: &str) -> Answer {
+        let line = if self.json { json_line(line) } else { Ok(line.to_owned()) };
+        let line = match line {
+            Ok(line) => line,
+            Err(problem) => {
+                let text = self.show(&Reply::say(problem), "", false);
+                return Answer { text, ..Answer::default() };
+            }
+        };
+        let word = line.trim().to_lowercase();
+        if !self.pending.is_empty() && (word == "more" || word.is_empty()) {
+            let text = self.page();
+            return Answer { text, ..Answer::default() };
+        }
+        if word == "more" {
+            let text = self.show(&Reply::say("There is no more to show."), &line, false);
+            return Answer { text, ..Answer::default() };
+        }
+        let mut answer = Answer::default();
+        let mut reply = Reply::default();
+        for effect in self.session.step(self.bench, Turn::Line(line.clone())) {
+            match effect {
+                Effect::Say(r) => reply.extend(r),
+                Effect::Leave => answer.leave = true,
+                Effect::Card { file: None, record } => {
+                    reply.push(Block::Card { text: report::text(&record) });
+                    reply.aside("card to FILE writes it, for example: card to visit.txt");
+                }
+                Effect::Card { file: Some(file), record } => match report::by_ending(&file, &record) {
+                    Ok(text) => answer.cards.push((file, text)),
+                    Err(problem) => reply.add(problem),
+                },
+            }
+        }
+        answer.text = self.show(&reply, &line, answer.leave);
+        answer
+    }
+
+    /// Shows a reply that did not come from a turn.
+    pub fn tell(&mut self, text: impl Into<String>) -> String {
+        self.show(&Reply::say(text), "", false)
+    }
+
+    fn show(&mut self, reply: &Reply, line: &str, leave: bool) -> String {
+        if self.json {
+            let open = match &self.session.state.focus {
+                Focus::Open => "open",
+                Focus::Danger(_) => "danger",
+                Focus::Finding(_) => "question",
+                Focus::Conflict { .. } => "conflict",
+                Focus::Offer(_) => "offer",
+                Focus::Work(_) => "work",
+                Focus::Calc(_) => "figures",
+                Focus::Setup => "setup",
+            };
+            let object = json!({ "line": line, "blocks": reply.blocks, "prompt": open, "leave": leave });
+            return format!("{object}\n");
+        }
+        self.pending = lines(reply, self.look);
+        self.page()
+    }
+
+    /// The next screenful of what is pending.
+    fn page(&mut self) -> String {
+        let room = self.height.map_or(usize::MAX, |h| h.saturating_sub(KEPT_FREE).max(4));
+        let mut out = String::new();
+        let all = self.pending.len() <= room;
+        let take = if all { self.pending.len() } else { room - 1 };
+        for l in self.pending.drain(..take) {
+            out.push_str(paint(&l, self.look).trim_end());
+            out.push('\n');
+        }
+        if !all {
+            out.push_str(&format!("({} more lines: more, or just press Enter)\n", self.pending.len()));
+        }
+        out
+    }
+}
+
+/// A line of the JSON face: a string, or an object with `line`.
+fn json_line(line: &str) -> Result<String, String> {
+    match serde_json::from_str::<serde_json::Value>(line) {
+        Ok(serde_json::Value::String(s)) => Ok(s),
+        Ok(serde_json::Value::Object(o)) => match o.get("line") {
+            Some(serde_json::Value::String(s)) => Ok(s.clone()),
+            _ => Err("the object has no text under \"line\"; send {\"line\": \"...\"}".into()),
+        },
+        Ok(_) => Err("neither a string nor an object; send {\"line\": \"...\"}".into()),
+        Err(e) => Err(format!("not JSON ({e}); send {{\"line\": \"...\"}}")),
+    }
+}
+
+/// Replays lines and returns for each what came out; for tests and for taking up a conversation again.
+#[must_use]
+pub fn replay(bench: &Bench, typed: &[String], look: Look) -> Vec<String> {
+    let mut face = Face::new(bench, look, None, false);
+    typed.iter().map(|l| face.feed(l).text).collect()
+}

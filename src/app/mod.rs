@@ -1,0 +1,11 @@
+//! Wiring, and the one driver that performs effects.
+
+mod check;
+mod face;
+mod keep;
+mod run;
+mod score;
+
+pub use face::{Answer, Face, replay};
+pub use run::run;
+pub use score::score_lines;

@@ -1,0 +1,144 @@
+//! What can be typed beside answers: one file for each command, and the list.
+//!
+//! Words are plain English; a command may be typed in several ways, at any prompt.
+
+mod another;
+mod back;
+mod calc;
+mod card;
+mod find;
+mod greeting;
+mod help;
+mod here;
+mod how;
+mod if_answer;
+mod leave;
+mod likely;
+mod over;
+mod read;
+mod ruled;
+mod settings;
+mod speaks;
+mod stop;
+mod switch;
+mod trade;
+mod triage;
+mod why;
+
+use super::bench::Bench;
+use super::reply::Reply;
+use super::session::Session;
+use super::state::{State, Thread};
+use super::turn::Effect;
+
+/// Does what the command is for.
+pub type Run = fn(&mut Session, &Bench, &str, Reply) -> Vec<Effect>;
+
+/// A command.
+pub struct Command {
+    /// Ways of typing it; the first is the one shown. `…` stands for words that follow.
+    pub words: &'static [&'static str],
+    /// What it does, in a line.
+    pub summary: &'static str,
+    /// More about it.
+    pub help: &'static str,
+    /// Examples that work at the first prompt or say so politely.
+    pub examples: &'static [&'static str],
+    /// The handler.
+    pub run: Run,
+}
+
+/// Every command, in the order of the help page.
+pub static ALL: &[&Command] = &[
+    &help::COMMAND,
+    &why::COMMAND,
+    &how::COMMAND,
+    &likely::COMMAND,
+    &speaks::COMMAND,
+    &ruled::COMMAND,
+    &if_answer::COMMAND,
+    &back::COMMAND,
+    &stop::COMMAND,
+    &another::COMMAND,
+    &switch::COMMAND,
+    &over::COMMAND,
+    &find::COMMAND,
+    &read::COMMAND,
+    &calc::COMMAND,
+    &settings::COMMAND,
+    &here::COMMAND,
+    &trade::COMMAND,
+    &triage::COMMAND,
+    &card::COMMAND,
+    &greeting::COMMAND,
+    &leave::COMMAND,
+];
+
+/// Finds the command that a line is, and the words after it.
+#[must_use]
+pub fn recognise<'l>(line: &'l str, state: &State) -> Option<(&'static Command, &'l str)> {
+    let plain = line.trim().trim_end_matches(['?', '!', '.', ' ']);
+    let l = plain.to_lowercase().replace('’', "'");
+    for c in ALL {
+        for w in c.words {
+            match w.strip_suffix(" …") {
+                None if l == *w => return Some((c, "")),
+                Some(prefix) => {
+                    let rest = l.strip_prefix(prefix).filter(|r| r.starts_with([' ', ':']));
+                    if let Some(r) = rest {
+                        let from = plain.len().saturating_sub(r.len());
+                        let rest = plain.get(from..).unwrap_or_default().trim_start_matches([':', ' ']);
+                        if accepts(c, rest, state) {
+                            return Some((c, rest));
+                        }
+                    }
+                }
+                None => {}
+            }
+        }
+    }
+    None
+}
+
+/// `read …` and the like must not swallow a complaint that happens to begin with the word.
+fn accepts(c: &Command, rest: &str, state: &State) -> bool {
+    if std::ptr::eq(c, &read::COMMAND) {
+        let n = rest.parse::<usize>().ok();
+        return n.is_some() || rest.split_whitespace().count() <= 4;
+    }
+    if std::ptr::eq(c, &switch::COMMAND) {
+        return rest.parse::<usize>().is_ok() && !state.threads.is_empty();
+    }
+    !rest.is_empty()
+}
+
+/// Opens a new thread and makes it the current one; an empty current one is used again.
+pub(super) fn open_thread(state: &mut State) {
+    let fresh = state.current().is_some_and(|t| t.said.is_empty() && t.observations.is_empty());
+    if !fresh {
+        state.threads.push(Thread::default());
+    }
+    state.at = state.threads.len().saturating_sub(1);
+    state.focus = super::state::Focus::Open;
+    state.setup = None;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_are_unique_and_every_file_is_listed() {
+        let mut words: Vec<&str> = ALL.iter().flat_map(|c| c.words).copied().collect();
+        let n = words.len();
+        words.sort_unstable();
+        words.dedup();
+        assert_eq!(words.len(), n, "two commands share a word");
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/src/dialogue/command");
+        let files = std::fs::read_dir(folder).unwrap().count() - 1;
+        assert_eq!(files, ALL.len(), "a command's file is not listed in ALL");
+        for c in ALL {
+            assert!(!c.summary.is_empty() && !c.examples.is_empty(), "{} lacks help", c.words[0]);
+        }
+    }
+}

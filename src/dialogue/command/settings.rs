@@ -1,0 +1,34 @@
+//! The settings computed or told so far.
+
+use super::Command;
+use crate::dialogue::bench::Bench;
+use crate::dialogue::reply::{Block, Reply};
+use crate::dialogue::session::Session;
+use crate::dialogue::turn::Effect;
+
+pub(super) static COMMAND: Command = Command {
+    words: &["settings", "my settings", "what are my settings"],
+    summary: "The settings computed or told so far.",
+    help: "They stand on the card too.",
+    examples: &["settings"],
+    run,
+};
+
+fn run(session: &mut Session, _bench: &Bench, _rest: &str, mut reply: Reply) -> Vec<Effect> {
+    let items: Vec<String> = session
+        .state
+        .threads
+        .iter()
+        .flat_map(|t| &t.settings)
+        .map(|s| match &s.before {
+            Some(b) => format!("{}: {b} -> {} ({})", s.what, s.after, s.how),
+            None => format!("{}: {} ({})", s.what, s.after, s.how),
+        })
+        .collect();
+    if items.is_empty() {
+        reply.add("No setting has been computed or told yet.");
+    } else {
+        reply.push(Block::List { items });
+    }
+    vec![Effect::Say(reply)]
+}

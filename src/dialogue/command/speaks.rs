@@ -1,0 +1,67 @@
+//! What speaks for and against a cause.
+
+use super::Command;
+use crate::dialogue::bench::Bench;
+use crate::dialogue::reply::{Block, Reply};
+use crate::dialogue::session::Session;
+use crate::dialogue::turn::Effect;
+use crate::belief::{Evidence, What, in_words, weights};
+use crate::dialogue::state::Focus;
+use crate::domain::{AnswerIx, FindingIx};
+
+pub(super) static COMMAND: Command = Command {
+    words: &["speaks for it", "speaks for …", "what speaks for it", "what speaks against it", "evidence", "what would rule it out", "why that one"],
+    summary: "What speaks for and against the leading cause.",
+    help: "With a number: for that one of the list.",
+    examples: &["speaks for it", "speaks for 2"],
+    run,
+};
+
+fn run(session: &mut Session, bench: &Bench, rest: &str, mut reply: Reply) -> Vec<Effect> {
+    let state = &session.state;
+    let belief = state.belief(bench);
+    let number = rest.trim_start_matches("it").trim().parse::<usize>().ok();
+    let ranked: Vec<usize> = belief.ranked().into_iter().map(|(c, _)| c).filter(|c| *c != bench.model.leak()).collect();
+    let by_list = number.and_then(|n| n.checked_sub(1)).and_then(|i| state.shared.listed.get(i)).and_then(|id| bench.library.cause(id)).map(|c| c.0);
+    let cause = match &state.focus {
+        _ if by_list.is_some() => by_list,
+        Focus::Offer(c) => Some(*c),
+        Focus::Work(w) => Some(w.cause),
+        _ => number.and_then(|n| n.checked_sub(1)).and_then(|i| ranked.get(i).copied()).or(ranked.first().copied()),
+    };
+    let evidence = state.evidence();
+    let (Some(cause), false) = (cause, evidence.is_empty()) else {
+        reply.add("Nothing has been told yet.");
+        return vec![Effect::Say(reply)];
+    };
+    reply.add(format!("{} ({}):", bench.library.causes[cause].title, in_words(belief.p[cause])));
+    let mut items = Vec::new();
+    for w in weights(&bench.model, &evidence, cause).iter().filter(|w| w.bits.abs() >= 0.15).take(7) {
+        let what = evidence_words(bench, &evidence[w.evidence]);
+        let strength = match w.bits.abs() {
+            b if b >= 3.0 => "strongly",
+            b if b >= 1.2 => "clearly",
+            _ => "a little",
+        };
+        let side = if w.bits > 0.0 { "for" } else { "against" };
+        items.push(format!("{side} it, {strength} ({:+.1} bits): {what}", w.bits));
+    }
+    if items.is_empty() {
+        items.push("nothing told so far makes a difference to it; it is only common".into());
+    }
+    reply.push(Block::List { items });
+    vec![Effect::Say(reply)]
+}
+
+fn evidence_words(bench: &Bench, e: &Evidence) -> String {
+    let finding = |f: FindingIx, a: AnswerIx, not: &str| {
+        let f = &bench.library.findings[f.0];
+        format!("{}: {not}{}", f.title.to_lowercase(), f.answers[a.0].says.to_lowercase())
+    };
+    match &e.what {
+        What::Is(f, a) => finding(*f, *a, ""),
+        What::IsNot(f, a) => finding(*f, *a, "not "),
+        What::Repair(..) => "a repair that was tried".into(),
+        What::Likeness(_) => "your words are like those of others who had it".into(),
+    }
+}

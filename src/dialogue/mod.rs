@@ -1,0 +1,26 @@
+//! The conversation: a turn comes in, effects go out as data.
+//!
+//! Owns what is said and asked, and in which order. Must not know of terminals, files, clocks or colours: the same turns
+//! give the same effects everywhere, so a saved conversation is the list of its lines.
+
+mod answer;
+mod bench;
+pub mod command;
+mod figures;
+mod listen;
+mod next;
+mod reading;
+mod record;
+mod reply;
+mod session;
+mod setup;
+mod state;
+mod turn;
+mod work;
+
+pub use bench::Bench;
+pub use record::{Record, RecordedSetting};
+pub use reply::{Bar, Block, Choice, Figure, Found, Likely, Reply, Understood};
+pub use session::Session;
+pub use state::{DangerStatus, Focus, Observation, Outcome, Passed, Setting, Shared, State, Thread};
+pub use turn::{Effect, Turn};

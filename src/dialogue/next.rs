@@ -1,0 +1,385 @@
+//! What comes next: settle a possible danger, ask the question that tells most per minute, offer the work, or end honestly.
+
+use super::bench::Bench;
+use super::listen;
+use super::reply::{Block, Choice, Likely, Reply, numbered};
+use super::setup;
+use super::state::{DangerStatus, Focus, Outcome, State};
+use super::{figures, work};
+use crate::belief::{Belief, Candidate, What, best_pair, in_words, rank_questions};
+use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
+
+/// A cause this likely is offered without asking on.
+const OFFER: f64 = 0.66;
+/// A question that tells less than this many bits is not worth asking.
+const LEAST_BITS: f64 = 0.035;
+/// After this many questions the best guess is offered.
+const MOST_QUESTIONS: usize = 12;
+/// Below this the notes have nothing to offer.
+const LEAST_OFFER: f64 = 0.06;
+/// Urgent causes together this likely are warned of.
+const WARN: f64 = 0.40;
+/// How many leading causes are shown.
+const SHOWN: usize = 3;
+/// A pair must beat a single cause by this many bits to be spoken of.
+const PAIR_BITS: f64 = 4.0;
+
+/// Goes on with the current thread.
+pub(super) fn go_on(state: &mut State, bench: &Bench, reply: &mut Reply) {
+    if let Some(d) = open_danger(state) {
+        state.focus = Focus::Danger(d);
+        repeat_prompt(state, bench, reply);
+        return;
+    }
+    let belief = state.belief(bench);
+    warn_from_belief(state, bench, &belief, reply);
+    show_beliefs(state, bench, &belief, reply);
+    let asked = state.current().map_or(0, |t| t.asked.len());
+    let more = state.current().is_some_and(|t| t.ask_more > 0);
+    let top = offerable(state, &belief);
+    let question = best_question(state, bench, &belief).filter(|q| q.bits >= LEAST_BITS || more);
+    let sure = top.is_some_and(|(_, p)| p >= OFFER) && !more;
+    match (question, top) {
+        (Some(q), _) if !sure && (asked < MOST_QUESTIONS || more) => ask(state, bench, q.finding, reply),
+        (_, Some((c, p))) if p >= LEAST_OFFER => offer(state, bench, c, p, reply),
+        _ => give_up(state, bench, &belief, reply),
+    }
+}
+
+/// The next danger that must be asked about.
+fn open_danger(state: &State) -> Option<usize> {
+    state.current()?.dangers.iter().find(|(_, s)| **s == DangerStatus::Open).map(|(d, _)| *d)
+}
+
+/// The likeliest cause that has not been declined or worked on in vain.
+fn offerable(state: &State, belief: &Belief) -> Option<(usize, f64)> {
+    let t = state.current()?;
+    let leak = belief.p.len() - 1;
+    belief
+        .ranked()
+        .into_iter()
+        .filter(|(c, _)| *c != leak)
+        .find(|(c, _)| !t.declined.contains(c) && !t.works.iter().any(|(w, o)| w == c && *o != Outcome::Helped))
+}
+
+/// Warns once when urgent causes together are likely, or when a body complains.
+fn warn_from_belief(state: &mut State, bench: &Bench, belief: &Belief, reply: &mut Reply) {
+    let body = bench.library.finding("body-part").zip(bench.library.finding("trouble")).is_some_and(|(part, trouble)| {
+        let table = &bench.library.findings;
+        let none = table[part.0].answer("none");
+        let is_body = table[trouble.0].answer("body");
+        let part_told = state.known(part).is_some_and(|(a, _)| Some(a) != none);
+        part_told || (is_body.is_some() && state.known(trouble).map(|k| k.0) == is_body)
+    });
+    if body && !state.thread().clinician {
+        state.thread().clinician = true;
+        if !listen::warned(state, bench, DangerLevel::SeeClinician) {
+            let text = "I can help with the bike, not with illness. See a clinician if it is swollen, hot, locked or giving way, numb or weak for more than a day, came with a fall or a fever, or does not ease within a few weeks. Numbness of the saddle area with bladder or bowel trouble: emergency help at once.";
+            insert_warning(reply, "see-clinician", text);
+        }
+    }
+    let stop = belief.mass(&bench.model, Urgency::StopRiding);
+    if stop >= WARN && !listen::warned(state, bench, DangerLevel::StopRiding) && state.thread().warned.is_empty() {
+        let mut urgent: Vec<(usize, f64)> =
+            belief.ranked().into_iter().filter(|(c, _)| bench.model.urgency[*c] == Urgency::StopRiding).take(2).collect();
+        urgent.retain(|(_, p)| *p > 0.05);
+        let names: Vec<String> = urgent.iter().map(|(c, _)| lower_first(&bench.library.causes[*c].title)).collect();
+        for (c, _) in &urgent {
+            state.thread().warned.insert(*c);
+        }
+        let text = format!("Do not ride it until this is cleared up: it may be {}. Checks standing still are fine.", names.join(", or "));
+        insert_warning(reply, "stop-riding", &text);
+    }
+}
+
+fn insert_warning(reply: &mut Reply, level: &str, text: &str) {
+    let at = reply.blocks.iter().take_while(|b| matches!(b, Block::Warning { .. })).count();
+    reply.blocks.insert(at, Block::Warning { level: level.into(), text: text.into() });
+}
+
+/// Shows the leading causes and how they moved.
+pub(super) fn show_beliefs(state: &mut State, bench: &Bench, belief: &Belief, reply: &mut Reply) {
+    let block = beliefs(state, bench, belief, SHOWN);
+    state.thread().shown = belief.p.clone();
+    reply.push(block);
+}
+
+/// The leading causes as a block.
+pub(super) fn beliefs(state: &State, bench: &Bench, belief: &Belief, most: usize) -> Block {
+    let leak = bench.model.leak();
+    let before = state.current().map(|t| t.shown.as_slice()).unwrap_or_default();
+    let list: Vec<Likely> = belief
+        .ranked()
+        .into_iter()
+        .filter(|(c, _)| *c != leak)
+        .take(most)
+        .enumerate()
+        .filter(|(i, (_, p))| *i == 0 || *p >= 0.03)
+        .map(|(_, (c, p))| Likely {
+            id: bench.library.causes[c].id.clone(),
+            title: bench.library.causes[c].title.clone(),
+            p,
+            words: in_words(p).into(),
+            moved: before.get(c).map_or(0.0, |b| p - b),
+        })
+        .collect();
+    let rest = 1.0 - list.iter().map(|l| l.p).sum::<f64>();
+    Block::Beliefs { list, rest: rest.max(0.0) }
+}
+
+/// The best question that can be asked now.
+pub(super) fn best_question(state: &State, bench: &Bench, belief: &Belief) -> Option<Candidate> {
+    let ranked = rank_questions(&bench.model, &bench.library.findings, belief, |f| may_ask(state, bench, belief, f));
+    let best = ranked.first().copied()?;
+    // While a stop-riding cause is possible, what tells most about it goes first.
+    let stop = belief.mass(&bench.model, Urgency::StopRiding);
+    if (0.12..0.85).contains(&stop) && !listen::warned(state, bench, DangerLevel::StopRiding) {
+        let about = |c: &Candidate| {
+            crate::belief::information_about(&bench.model, belief, c.finding, |h| bench.model.urgency[h] == Urgency::StopRiding) / c.minutes
+        };
+        let safety = ranked.iter().take(12).max_by(|a, b| about(a).total_cmp(&about(b)).then(b.finding.cmp(&a.finding)))?;
+        if about(safety) > 0.05 && safety.bits >= LEAST_BITS {
+            return Some(*safety);
+        }
+    }
+    Some(best)
+}
+
+/// Whether a finding may be asked for: not known, not asked, possible here and now, and about parts that the bike has.
+pub(super) fn may_ask(state: &State, bench: &Bench, belief: &Belief, f: FindingIx) -> bool {
+    let finding = &bench.library.findings[f.0];
+    let t = state.current();
+    let done = t.is_some_and(|t| t.asked.contains(&f) || t.passed.contains_key(&f));
+    // A weak guess heard in passing may be asked again; a good one not.
+    let known = state.known(f).is_some_and(|(_, sure)| sure >= 0.6);
+    if done || known || !state.shared.circumstances.allow(finding) {
+        return false;
+    }
+    if finding.how == crate::domain::How::Ride && unsafe_to_ride(state, bench, belief) {
+        return false;
+    }
+    finding.needs.iter().all(|n| match state.known(n.finding) {
+        Some((a, sure)) if sure >= 0.5 => n.allowed.contains(&a),
+        _ => {
+            let table = &bench.model.tables[n.finding.0];
+            let share: f64 =
+                belief.p.iter().enumerate().map(|(c, p)| p * n.allowed.iter().map(|a| table.p(c, a.0)).sum::<f64>()).sum();
+            share >= 0.5
+        }
+    })
+}
+
+/// Nobody is sent riding while a stop-riding cause is more than a small belief.
+fn unsafe_to_ride(state: &State, bench: &Bench, belief: &Belief) -> bool {
+    listen::warned(state, bench, DangerLevel::StopRiding) || belief.mass(&bench.model, Urgency::StopRiding) > 0.25
+}
+
+/// Asks for a finding.
+pub(super) fn ask(state: &mut State, bench: &Bench, f: FindingIx, reply: &mut Reply) {
+    let minutes = bench.library.findings[f.0].minutes;
+    let t = state.thread();
+    t.asked.push(f);
+    t.minutes += minutes;
+    t.ask_more = t.ask_more.saturating_sub(1);
+    state.focus = Focus::Finding(f);
+    repeat_prompt(state, bench, reply);
+}
+
+/// Offers the work on a cause.
+pub(super) fn offer(state: &mut State, bench: &Bench, c: usize, p: f64, reply: &mut Reply) {
+    let cause = &bench.library.causes[c];
+    if let Some(pair) = pair(state, bench) {
+        let (a, b) = (&bench.library.causes[pair.0].title, &bench.library.causes[pair.1].title);
+        reply.add(format!("No single cause fits all you told me. It may be two at once: {a}, and {b}."));
+    }
+    let belief = if p >= 0.5 { format!("I think it is this ({}):", in_words(p)) } else { format!("My best guess ({}):", in_words(p)) };
+    let belief = if cause.kind == CauseKind::Guide { "This is the way to do it:".to_owned() } else { belief };
+    reply.add(format!("{belief} {}.", cause.title));
+    if state.shared.trade {
+        reply.add(cause.short.clone());
+    } else {
+        reply.add(first_sentences(cause.summary(), 2));
+    }
+    if cause.urgency == Urgency::StopRiding && !state.thread().warned.contains(&c) && !listen::warned(state, bench, DangerLevel::StopRiding) {
+        state.thread().warned.insert(c);
+        insert_warning(reply, "stop-riding", &format!("Do not ride until this is put right: {}.", lower_first(&cause.title)));
+    }
+    state.focus = Focus::Offer(c);
+    repeat_prompt(state, bench, reply);
+}
+
+fn pair(state: &State, bench: &Bench) -> Option<(usize, usize)> {
+    let evidence = state.evidence();
+    if evidence.iter().filter(|e| matches!(e.what, What::Is(..))).count() < 3 {
+        return None;
+    }
+    let single = state.belief(bench).ranked();
+    best_pair(&bench.model, &evidence, &single, PAIR_BITS).map(|p| (p.first, p.second))
+}
+
+/// The effort of a repair, in a line.
+pub(super) fn effort(cause: &Cause) -> String {
+    let skill = match cause.skill {
+        crate::domain::Skill::Beginner => "anybody can do it",
+        crate::domain::Skill::Handy => "for somebody used to tools",
+        crate::domain::Skill::Workshop => "workshop job",
+    };
+    let tools = if cause.tools.is_empty() { "no tools".to_owned() } else { cause.tools.join(", ") };
+    format!("About {:.0} minutes; {skill}. Tools: {tools}.", cause.minutes.max(1.0))
+}
+
+/// Nothing is left: what was excluded, and what to tell a mechanic.
+fn give_up(state: &mut State, bench: &Bench, belief: &Belief, reply: &mut Reply) {
+    reply.push(Block::Heading { text: "This is as far as my notes go".into() });
+    let excluded: Vec<String> = state
+        .thread()
+        .works
+        .iter()
+        .filter(|(_, o)| *o == Outcome::No)
+        .map(|(c, _)| format!("{} (tried, did not help)", bench.library.causes[*c].title))
+        .collect();
+    if excluded.is_empty() {
+        reply.add("What you describe is not in my notes, or I have too little to go by.");
+    } else {
+        reply.add("Excluded here:");
+        reply.push(Block::List { items: excluded });
+    }
+    let near: Vec<String> = belief
+        .ranked()
+        .into_iter()
+        .filter(|(c, _)| *c != bench.model.leak())
+        .take(3)
+        .map(|(c, _)| format!("{} ({})", bench.library.causes[c].title, bench.library.causes[c].id))
+        .collect();
+    reply.add("Nearest notes:");
+    reply.push(Block::List { items: near });
+    let told: Vec<String> = told(state, bench).into_iter().take(6).collect();
+    if !told.is_empty() {
+        reply.add(format!("Tell a mechanic: {}.", told.join("; ")));
+    }
+    reply.aside("card writes it all down; you can also tell me more, or start over.");
+    state.focus = Focus::Open;
+}
+
+/// What is known, as short phrases.
+pub(super) fn told(state: &State, bench: &Bench) -> Vec<String> {
+    let thread = state.current().map(|t| t.observations.as_slice()).unwrap_or_default();
+    thread
+        .iter()
+        .chain(&state.shared.facts)
+        .filter_map(|o| match &o.evidence.what {
+            What::Is(f, a) => {
+                let f = &bench.library.findings[f.0];
+                Some(format!("{}: {}", f.title.to_lowercase(), lower_first(&listen::brief(&f.answers[a.0].says))))
+            }
+            What::IsNot(f, a) => {
+                let f = &bench.library.findings[f.0];
+                Some(format!("{}: not {}", f.title.to_lowercase(), lower_first(&listen::brief(&f.answers[a.0].says))))
+            }
+            What::Repair(..) => Some(format!("tried: {}", o.words)),
+            What::Likeness(_) => None,
+        })
+        .collect()
+}
+
+/// Shows the open prompt again.
+pub(super) fn repeat_prompt(state: &State, bench: &Bench, reply: &mut Reply) {
+    match &state.focus {
+        Focus::Open => {
+            if state.current().is_none_or(|t| t.said.is_empty()) {
+                reply.add("Tell me what is the matter, in your own words. Or: help.");
+            } else {
+                reply.aside("Tell me more, or: likely, card, start over, another.");
+            }
+        }
+        Focus::Danger(d) => {
+            let danger = &bench.library.dangers[*d];
+            reply.push(Block::Question {
+                id: danger.id.clone(),
+                text: format!("First, for safety: {}", danger.ask),
+                minutes: 0.3,
+                how: "ask".into(),
+                safety: true,
+                answers: numbered([("yes", "Yes"), ("no", "No"), ("dont-know", "Don't know"), ("cant-now", "Can't check now")]),
+            });
+        }
+        Focus::Finding(f) => reply.push(question(state, bench, *f)),
+        Focus::Conflict { finding, old, new } => {
+            let f = &bench.library.findings[finding.0];
+            let (o, n) = (&f.answers[old.0].says, &f.answers[new.0].says);
+            reply.push(Block::Choices {
+                text: format!("Before, I understood ({}): {}. Now: {}. Which holds?", f.title.to_lowercase(), lower_first(&listen::brief(o)), lower_first(&listen::brief(n))),
+                choices: numbered([
+                    ("old", o.as_str()),
+                    ("new", n.as_str()),
+                    ("both", "Sometimes one, sometimes the other"),
+                    ("dont-know", "Don't know"),
+                ]),
+            });
+        }
+        Focus::Offer(c) => {
+            let cause = &bench.library.causes[*c];
+            let text = if cause.normal { "Nothing seems to be wrong.".to_owned() } else { effort(cause) };
+            let first = if cause.normal { "Show me how to be sure" } else { "Lead me through it" };
+            reply.push(Block::Choices {
+                text,
+                choices: numbered([
+                    ("lead", first),
+                    ("more", "Ask me more first"),
+                    ("not", "It is not that, or I have done that already"),
+                    ("note", "Show me the whole note"),
+                ]),
+            });
+        }
+        Focus::Work(w) => work::prompt(state, bench, w, reply),
+        Focus::Calc(run) => figures::prompt(run, reply),
+        Focus::Setup => setup::prompt(state, bench, reply),
+    }
+}
+
+/// A finding's question as a block, with its answers numbered.
+pub(super) fn question(state: &State, bench: &Bench, f: FindingIx) -> Block {
+    let finding = &bench.library.findings[f.0];
+    let mut answers: Vec<Choice> = numbered(finding.answers.iter().map(|a| (a.id.as_str(), a.says.as_str())));
+    let n = answers.len();
+    answers.push(Choice { number: n + 1, id: "dont-know".into(), says: "Don't know".into() });
+    answers.push(Choice { number: n + 2, id: "cant-now".into(), says: "Can't check now".into() });
+    Block::Question {
+        id: finding.id.clone(),
+        text: if state.shared.trade { finding.trade.clone() } else { finding.ask.clone() },
+        minutes: finding.minutes,
+        how: finding.how.word().into(),
+        safety: false,
+        answers,
+    }
+}
+
+/// The text with a small first letter, unless it begins with an abbreviation.
+pub(super) fn lower_first(text: &str) -> String {
+    let mut chars = text.chars();
+    match (chars.next(), text.chars().nth(1)) {
+        (Some(a), Some(b)) if a.is_uppercase() && !b.is_uppercase() && !b.is_ascii_digit() => {
+            a.to_lowercase().chain(chars).collect()
+        }
+        _ => text.to_owned(),
+    }
+}
+
+/// The first sentences of a Markdown text, plain.
+pub(super) fn first_sentences(markdown: &str, most: usize) -> String {
+    let plain = super::reading::plain(markdown);
+    let mut out = String::new();
+    let mut count = 0;
+    let chars: Vec<char> = plain.chars().collect();
+    for (i, c) in chars.iter().enumerate() {
+        out.push(*c);
+        let ends = matches!(c, '.' | '!' | '?') && chars.get(i + 1).is_none_or(|n| n.is_whitespace());
+        if ends {
+            count += 1;
+            if count == most {
+                break;
+            }
+        }
+    }
+    out
+}

@@ -1,0 +1,206 @@
+//! Notes for reading: showing one, searching, and the person's own questions.
+
+use pulldown_cmark::{Event, Parser, Tag, TagEnd};
+
+use super::bench::Bench;
+use super::reply::{Block, Found, Reply};
+use super::state::State;
+use crate::hearing::tokens;
+use crate::library::NoteRef;
+
+/// How many notes a search lists.
+const LISTED: usize = 6;
+/// Longest passage shown, in characters.
+const PASSAGE: usize = 150;
+
+/// Markdown as plain text, in one line.
+pub(super) fn plain(markdown: &str) -> String {
+    let mut out = String::new();
+    for event in Parser::new(markdown) {
+        match event {
+            Event::Text(t) | Event::Code(t) => out.push_str(&t),
+            Event::SoftBreak | Event::HardBreak => out.push(' '),
+            Event::End(TagEnd::Paragraph | TagEnd::Item | TagEnd::Heading(_)) => out.push(' '),
+            _ => {}
+        }
+    }
+    out.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Shows a note by id, a calculator's or source's link target, or a glossary word.
+pub(super) fn show(state: &mut State, bench: &Bench, id: &str, reply: &mut Reply) -> bool {
+    let Some((title, text)) = whole(state, bench, id) else { return false };
+    let mut links = Vec::new();
+    for (target, words) in links_in(&text) {
+        if !links.iter().any(|(_, t, _)| *t == target) {
+            links.push((links.len() + 1, target, words));
+        }
+    }
+    state.shared.listed = links.iter().map(|(_, t, _)| t.clone()).collect();
+    reply.push(Block::Markdown { id: id.to_owned(), title, text, links });
+    true
+}
+
+/// Title and whole Markdown text of what an id names.
+fn whole(state: &State, bench: &Bench, id: &str) -> Option<(String, String)> {
+    if let Some(source) = id.strip_prefix("source:").and_then(|s| bench.library.source(s)) {
+        let text = format!("{}\n\n{}; {}.\n\n{}", source.title, source.kind.word(), source.read.word(), source.note);
+        return Some((source.id.clone(), text));
+    }
+    if let Some(calc) = id.strip_prefix("calc:") {
+        return super::figures::note(calc);
+    }
+    match bench.library.find(id) {
+        Some(NoteRef::Cause(c)) => {
+            let c = &bench.library.causes[c.0];
+            let mut text = String::new();
+            if state.shared.trade {
+                text.push_str(&format!("{}\n\n", c.short));
+            } else {
+                text.push_str(&format!("{}\n\n*In short, for the mechanic:* {}\n\n", c.sections.first().map_or("", |s| s.markdown.as_str()), c.short));
+            }
+            for s in c.sections.iter().skip(1).filter(|s| s.heading != "Riders say") {
+                text.push_str(&format!("## {}\n\n{}\n\n", s.heading, s.markdown));
+            }
+            text.push_str(&format!("## Effort and sources\n\n{}\n\n", super::next::effort(c)));
+            let sources: Vec<String> = c.sources.iter().map(|s| format!("[{s}](source:{s})")).collect();
+            text.push_str(&format!("Sources: {}.\n", sources.join(", ")));
+            let guides: Vec<String> = c
+                .guides
+                .iter()
+                .filter_map(|g| bench.library.cause(g))
+                .map(|g| format!("[{}]({})", bench.library.causes[g.0].title, bench.library.causes[g.0].id))
+                .collect();
+            if !guides.is_empty() {
+                text.push_str(&format!("\nSee also: {}.\n", guides.join("; ")));
+            }
+            Some((c.title.clone(), text))
+        }
+        Some(NoteRef::Finding(f)) => {
+            let f = &bench.library.findings[f.0];
+            let answers: Vec<String> = f.answers.iter().map(|a| format!("- {}", a.says)).collect();
+            Some((f.title.clone(), format!("{}\n\n{}\n\n{}\n", f.ask, f.body, answers.join("\n"))))
+        }
+        Some(NoteRef::Danger(d)) => {
+            let d = &bench.library.dangers[d];
+            Some((d.title.clone(), format!("{}\n\n{}\n", d.warn, d.body)))
+        }
+        None => bench.library.vocabulary.means(id).map(|g| (g.term.clone(), format!("{}.", g.means.trim_end_matches('.')))),
+    }
+}
+
+fn links_in(markdown: &str) -> Vec<(String, String)> {
+    let mut out = Vec::new();
+    let mut open: Option<(String, String)> = None;
+    for event in Parser::new(markdown) {
+        match event {
+            Event::Start(Tag::Link { dest_url, .. }) => open = Some((dest_url.to_string(), String::new())),
+            Event::End(TagEnd::Link) => out.extend(open.take()),
+            Event::Text(t) | Event::Code(t) => {
+                if let Some((_, words)) = &mut open {
+                    words.push_str(&t);
+                }
+            }
+            _ => {}
+        }
+    }
+    out
+}
+
+/// Searches the notes and lists what was found.
+pub(super) fn search(state: &mut State, bench: &Bench, query: &str, reply: &mut Reply) {
+    let spelled = bench.ears.spelled(query);
+    let hits = bench.index().map(|i| i.search(&spelled, LISTED, false)).unwrap_or_default();
+    let stems: Vec<String> = tokens(&spelled).into_iter().map(|t| t.stem).collect();
+    let mut found = Vec::new();
+    for hit in hits {
+        let (id, title, kind, text) = match hit.note {
+            NoteRef::Cause(c) => {
+                let c = &bench.library.causes[c.0];
+                let kind = if c.kind == crate::domain::CauseKind::Guide { "guide" } else { "cause" };
+                let body: Vec<&str> = c.sections.iter().map(|s| s.markdown.as_str()).collect();
+                (c.id.clone(), c.title.clone(), kind, body.join("\n\n"))
+            }
+            NoteRef::Finding(f) => {
+                let f = &bench.library.findings[f.0];
+                (f.id.clone(), f.title.clone(), "check", format!("{}\n\n{}", f.ask, f.body))
+            }
+            NoteRef::Danger(d) => {
+                let d = &bench.library.dangers[d];
+                (d.id.clone(), d.title.clone(), "danger", d.warn.clone())
+            }
+        };
+        let (passage, marks) = passage(&text, &stems);
+        found.push(Found { number: found.len() + 1, id, title, kind: kind.into(), passage, marks });
+    }
+    if found.is_empty() {
+        reply.add(format!("Nothing in the notes about \"{}\". Try a part (\"rotor\"), a noise (\"creak\") or a place (\"knee\").", super::listen::shorten(query)));
+        return;
+    }
+    state.shared.listed = found.iter().map(|f| f.id.clone()).collect();
+    reply.push(Block::Notes { query: query.to_owned(), found });
+    reply.aside("read 1 shows the first; read and a number the others.");
+}
+
+/// The sentence with most of the words, and where these stand.
+fn passage(markdown: &str, stems: &[String]) -> (String, Vec<(usize, usize)>) {
+    let mut best: (usize, String) = (0, String::new());
+    for line in markdown.lines() {
+        let text = plain(line.trim_start_matches(['#', '-', '>', ' ']));
+        let hits = tokens(&text).iter().filter(|t| stems.contains(&t.stem)).count();
+        if hits > best.0 || best.1.is_empty() {
+            best = (hits, text);
+        }
+    }
+    let mut text: String = best.1.chars().take(PASSAGE).collect();
+    if text.len() < best.1.len() {
+        text.push('…');
+    }
+    let mut marks = Vec::new();
+    let mut start = None;
+    for (i, c) in text.char_indices().chain([(text.len(), ' ')]) {
+        match (c.is_alphanumeric(), start) {
+            (true, None) => start = Some(i),
+            (false, Some(s)) => {
+                if tokens(&text[s..i]).first().is_some_and(|t| stems.contains(&t.stem)) {
+                    marks.push((s, i));
+                }
+                start = None;
+            }
+            _ => {}
+        }
+    }
+    (text, marks)
+}
+
+/// A question of the person's own: what a word means, how something is done. True when it was answered.
+pub(super) fn question(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) -> bool {
+    let l = line.to_lowercase();
+    let asked = l.trim_end_matches(['?', ' ', '.']);
+    for start in ["what is a ", "what is an ", "what is the ", "what is ", "what's a ", "what's the ", "whats a ", "what are ", "what does ", "what do you mean by ", "define ", "meaning of "] {
+        if let Some(rest) = asked.strip_prefix(start) {
+            let term = rest.trim_end_matches(" mean").trim();
+            if let Some(g) = glossary(bench, term) {
+                reply.add(g);
+                return true;
+            }
+            if line.ends_with('?') && term.split_whitespace().count() <= 4 {
+                search(state, bench, term, reply);
+                return true;
+            }
+        }
+    }
+    for start in ["how do i ", "how can i ", "how to ", "how do you ", "where is ", "where do i ", "can i ride", "show me ", "tell me about ", "is it safe", "why is ", "why does "] {
+        if asked.starts_with(start) && (line.ends_with('?') || start.starts_with("how") || start.starts_with("show") || start.starts_with("tell")) {
+            search(state, bench, asked.strip_prefix(start).unwrap_or(asked), reply);
+            return true;
+        }
+    }
+    false
+}
+
+fn glossary(bench: &Bench, term: &str) -> Option<String> {
+    let singular = term.strip_suffix('s').unwrap_or(term);
+    let entry = bench.library.vocabulary.means(term).or_else(|| bench.library.vocabulary.means(singular))?;
+    Some(format!("{}: {}.", entry.term, entry.means.trim_end_matches('.')))
+}

@@ -1,0 +1,130 @@
+//! One conversation: its state, its past, and the step from a turn to effects.
+
+use super::answer;
+use super::bench::Bench;
+use super::command;
+use super::listen;
+use super::next;
+use super::reply::Reply;
+use super::state::{Focus, State};
+use super::turn::{Effect, Turn};
+use super::{figures, setup, work};
+
+/// Longest line that is read, in characters; the rest of a longer one is left unread, and said so.
+const LONGEST: usize = 2000;
+/// How many steps back are kept.
+const PAST: usize = 500;
+
+/// A conversation.
+#[derive(Clone, Debug, Default)]
+pub struct Session {
+    /// Where it stands.
+    pub state: State,
+    past: Vec<State>,
+    lines: Vec<String>,
+}
+
+impl Session {
+    /// A new conversation.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// The lines typed so far; fed again to a new session they lead to the same place.
+    #[must_use]
+    pub fn lines(&self) -> &[String] {
+        &self.lines
+    }
+
+    /// Words with which a conversation opens.
+    #[must_use]
+    pub fn greeting() -> Reply {
+        let mut r = Reply::say(
+            "What is the matter with the bike, or with you on it? Tell it in your own words: what you feel or hear, where, when, and what happened just before.",
+        );
+        r.aside("A new bike to set up? Say: new bike, help me set it up. For everything else: help.");
+        r
+    }
+
+    /// Takes one turn.
+    pub fn step(&mut self, bench: &Bench, turn: Turn) -> Vec<Effect> {
+        let Turn::Line(raw) = turn;
+        let (line, cut) = clean(&raw);
+        self.lines.push(line.clone());
+        let mut reply = Reply::default();
+        if cut {
+            reply.aside(format!("That was very long; I have read the first {LONGEST} characters."));
+        }
+        if line.is_empty() {
+            next::repeat_prompt(&self.state, bench, &mut reply);
+            return vec![Effect::Say(reply)];
+        }
+        if let Some((cmd, rest)) = command::recognise(&line, &self.state) {
+            return (cmd.run)(self, bench, rest, reply);
+        }
+        self.changing(|state| {
+            respond(state, bench, &line, &mut reply);
+        });
+        vec![Effect::Say(reply)]
+    }
+
+    /// Runs a change of state, remembering the state before for going back.
+    pub(super) fn changing(&mut self, change: impl FnOnce(&mut State)) {
+        if self.past.len() == PAST {
+            self.past.remove(0);
+        }
+        self.past.push(self.state.clone());
+        change(&mut self.state);
+    }
+
+    /// Goes back one change; false when there is nothing to go back to.
+    pub(super) fn back(&mut self) -> bool {
+        match self.past.pop() {
+            Some(state) => {
+                self.state = state;
+                true
+            }
+            None => false,
+        }
+    }
+}
+
+/// Answers a line that is no command, by the prompt that is open.
+pub(super) fn respond(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
+    match state.focus.clone() {
+        Focus::Open => open(state, bench, line, reply),
+        Focus::Danger(d) => answer::to_danger(state, bench, d, line, reply),
+        Focus::Finding(f) => answer::to_finding(state, bench, f, line, reply),
+        Focus::Conflict { finding, old, new } => answer::to_conflict(state, bench, finding, old, new, line, reply),
+        Focus::Offer(c) => answer::to_offer(state, bench, c, line, reply),
+        Focus::Work(w) => work::answer(state, bench, *w, line, reply),
+        Focus::Calc(run) => figures::answer(state, bench, *run, line, reply),
+        Focus::Setup => setup::answer(state, bench, line, reply),
+    }
+}
+
+/// A line with no prompt open: a wish for a set-up, a figure, a question, or a complaint.
+fn open(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
+    if let Some(number) = answer::bare_number(line) {
+        if let Some(id) = number.checked_sub(1).and_then(|i| state.shared.listed.get(i)).cloned() {
+            super::reading::show(state, bench, &id, reply);
+            return;
+        }
+    }
+    if setup::wanted(line) {
+        setup::begin(state, bench, line, reply);
+        return;
+    }
+    if figures::begin_by_words(state, bench, line, reply) {
+        return;
+    }
+    listen::complaint(state, bench, line, reply);
+}
+
+/// Control characters become spaces; very long lines are cut.
+fn clean(raw: &str) -> (String, bool) {
+    let cut = raw.chars().count() > LONGEST;
+    let text: String = raw.chars().take(LONGEST).map(|c| if c.is_control() { ' ' } else { c }).collect();
+    (text.trim().to_owned(), cut)
+}

@@ -1,0 +1,304 @@
+//! The ears themselves: phrase tables, synonyms and spelling of one library.
+
+use std::collections::{BTreeMap, HashMap};
+
+use super::heard::{Heard, HeardAnswer, HeardDanger, HeardRepair};
+use super::phrase::{Match, PhraseTable};
+use super::spelling::Spelling;
+use super::token::{Token, tokens};
+use crate::domain::{AnswerIx, FindingIx};
+use crate::library::Library;
+
+/// Words that deny what follows in their clause.
+const NEGATORS: [&str; 22] = [
+    "no", "not", "never", "without", "dont", "doesnt", "isnt", "wasnt", "cant", "wont", "didnt", "nothing", "nor", "aint", "havent",
+    "hasnt", "arent", "werent", "cannot", "couldnt", "neither", "none",
+];
+/// Words at which the denial ends.
+const BREAKERS: [&str; 13] = ["but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue", "matter"];
+/// How many words a denial reaches.
+const REACH: usize = 4;
+/// Words that soften.
+const HEDGES: [&str; 10] = ["maybe", "perhaps", "think", "might", "guess", "probably", "possibly", "seems", "assume", "wonder"];
+/// Words that tell that something was done and the trouble stayed.
+const STILL: [&str; 26] = [
+    "still", "again", "same", "tried", "already", "nothing", "twice", "didnt", "doesnt", "keeps", "back", "difference", "odds", "luck",
+    "without", "even", "help", "helped", "anyway", "times", "better", "checked", "new", "no", "not", "worse",
+];
+/// Words of doing.
+const DONE: [&str; 30] = [
+    "tried", "changed", "replaced", "swapped", "tightened", "tighten", "cleaned", "clean", "lubed", "greased", "adjusted", "fitted", "put",
+    "bled", "moved", "raised", "lowered", "checked", "regreased", "repacked", "oiled", "wiped", "sanded", "got", "new", "trued", "turned",
+    "fiddled", "did", "took",
+];
+/// Words of an effect that did not last.
+const FOR_A_WHILE: [&str; 7] = ["while", "week", "days", "then", "rides", "temporarily", "briefly"];
+
+/// Phrase tables, synonyms and spelling.
+pub struct Ears {
+    findings: PhraseTable,
+    finding_entries: Vec<(FindingIx, AnswerIx)>,
+    dangers: PhraseTable,
+    danger_entries: Vec<(usize, bool)>,
+    repairs: PhraseTable,
+    repair_entries: Vec<usize>,
+    synonyms: Synonyms,
+    spelling: Spelling,
+    blamed: Option<FindingIx>,
+}
+
+#[derive(Default)]
+struct Synonyms {
+    by_first: HashMap<String, Vec<(Vec<String>, Vec<Token>)>>,
+}
+
+impl Ears {
+    /// Makes the ears for a library.
+    #[must_use]
+    pub fn new(library: &Library) -> Self {
+        let synonyms = Synonyms::new(library);
+        let canon = |t: Vec<Token>| synonyms.rewrite(t);
+        let mut findings = PhraseTable::default();
+        let mut finding_entries = Vec::new();
+        for (fi, f) in library.findings.iter().enumerate() {
+            for (ai, a) in f.answers.iter().enumerate() {
+                for p in &a.phrases {
+                    findings.add(p, finding_entries.len(), &canon);
+                }
+                finding_entries.push((FindingIx(fi), AnswerIx(ai)));
+            }
+        }
+        let mut dangers = PhraseTable::default();
+        let mut danger_entries = Vec::new();
+        for (di, d) in library.dangers.iter().enumerate() {
+            for (phrases, certain) in [(&d.certain, true), (&d.possible, false)] {
+                for p in phrases {
+                    dangers.add(p, danger_entries.len(), &canon);
+                }
+                danger_entries.push((di, certain));
+            }
+        }
+        let mut repairs = PhraseTable::default();
+        let mut repair_entries = Vec::new();
+        for (ci, c) in library.causes.iter().enumerate() {
+            for p in &c.repairs {
+                repairs.add(p, repair_entries.len(), &canon);
+            }
+            repair_entries.push(ci);
+        }
+        let mut spelling = Spelling::default();
+        for c in &library.causes {
+            spelling.learn(tokens(&c.title).into_iter().map(|t| t.word));
+            for s in &c.says {
+                spelling.learn(tokens(s).into_iter().map(|t| t.word));
+            }
+            for s in &c.sections {
+                spelling.learn(tokens(&s.markdown).into_iter().map(|t| t.word));
+            }
+        }
+        for f in &library.findings {
+            for p in f.answers.iter().flat_map(|a| &a.phrases).chain([&f.ask, &f.title]) {
+                // Twice, so that a word of a phrase is surely held for a word.
+                spelling.learn(tokens(&p.replace('|', " ")).into_iter().flat_map(|t| [t.word.clone(), t.word]));
+            }
+        }
+        for s in &library.vocabulary.synonyms {
+            for w in s.like.iter().chain([&s.word]) {
+                spelling.learn(tokens(w).into_iter().flat_map(|t| [t.word.clone(), t.word]));
+            }
+        }
+        spelling.shelve();
+        let blamed = library.finding("seems-from");
+        Self { findings, finding_entries, dangers, danger_entries, repairs, repair_entries, synonyms, spelling, blamed }
+    }
+
+    /// The words of a line after spelling and synonyms.
+    #[must_use]
+    pub fn words(&self, line: &str) -> (Vec<Token>, Vec<(String, String)>) {
+        let mut corrected = Vec::new();
+        let mut read = tokens(line);
+        for t in &mut read {
+            if let Some(meant) = self.spelling.meant(&t.word) {
+                corrected.push((t.word.clone(), meant.to_owned()));
+                if let Some(m) = tokens(meant).into_iter().next() {
+                    t.word = m.word;
+                    t.stem = m.stem;
+                }
+            }
+        }
+        (self.synonyms.rewrite(read), corrected)
+    }
+
+    /// The line with spelling put right, for the full-text search.
+    #[must_use]
+    pub fn spelled(&self, line: &str) -> String {
+        let (words, _) = self.words(line);
+        let canonical: Vec<&str> = words.iter().map(|t| t.word.as_str()).collect();
+        format!("{line} {}", canonical.join(" "))
+    }
+
+    /// Hears a line.
+    #[must_use]
+    pub fn hear(&self, line: &str) -> Heard {
+        let (words, corrected) = self.words(line);
+        Heard { answers: self.answers(&words), dangers: self.dangers(&words), repairs: self.repairs(&words), corrected }
+    }
+
+    fn answers(&self, words: &[Token]) -> Vec<HeardAnswer> {
+        // finding -> (answer, denied) -> best match and support
+        let mut found: BTreeMap<FindingIx, BTreeMap<(AnswerIx, bool), (Match, usize)>> = BTreeMap::new();
+        for m in self.findings.matches(words) {
+            let (f, a) = self.finding_entries[m.entry];
+            let denied = denied(words, &m);
+            let entry = found.entry(f).or_default().entry((a, denied)).or_insert((m, 0));
+            entry.1 += m.words;
+            if m.words > entry.0.words {
+                entry.0 = m;
+            }
+        }
+        let mut out = Vec::new();
+        for (finding, answers) in found {
+            let best = answers.iter().filter(|((_, denied), _)| !denied).max_by(|a, b| {
+                let key = |x: &(&(AnswerIx, bool), &(Match, usize))| (x.1.0.words, x.1.1);
+                key(a).cmp(&key(b)).then(b.1.0.start.cmp(&a.1.0.start))
+            });
+            let rivals = answers.iter().filter(|((_, d), (m, _))| !d && best.is_some_and(|b| m.words == b.1.0.words)).count();
+            let chosen = best.or_else(|| answers.iter().next());
+            if let Some(((answer, denied), (m, _))) = chosen {
+                let mut reliability: f64 = match m.words {
+                    1 => 0.62,
+                    2 => 0.78,
+                    _ => 0.86,
+                };
+                if *denied {
+                    reliability = 0.5;
+                }
+                if hedged(words, m) {
+                    reliability *= 0.75;
+                }
+                if Some(finding) == self.blamed {
+                    reliability *= 0.55;
+                }
+                if rivals > 1 {
+                    reliability *= 0.7;
+                }
+                out.push(HeardAnswer { finding, answer: *answer, denied: *denied, reliability, words: span(words, m) });
+            }
+        }
+        out
+    }
+
+    fn dangers(&self, words: &[Token]) -> Vec<HeardDanger> {
+        let mut out: Vec<HeardDanger> = Vec::new();
+        for m in self.dangers.matches(words) {
+            if denied(words, &m) {
+                continue;
+            }
+            let (danger, certain) = self.danger_entries[m.entry];
+            match out.iter_mut().find(|d| d.danger == danger) {
+                Some(d) if certain && !d.certain => *d = HeardDanger { danger, certain, words: span(words, &m) },
+                Some(_) => {}
+                None => out.push(HeardDanger { danger, certain, words: span(words, &m) }),
+            }
+        }
+        out.sort_by_key(|d| (!d.certain, d.danger));
+        out
+    }
+
+    fn repairs(&self, words: &[Token]) -> Vec<HeardRepair> {
+        if !words.iter().any(|t| STILL.contains(&t.word.as_str())) {
+            return Vec::new();
+        }
+        let mut out: Vec<HeardRepair> = Vec::new();
+        for m in self.repairs.matches(words) {
+            let clause = words[m.start].clause;
+            let doing = words.iter().filter(|t| t.clause.abs_diff(clause) <= 1).any(|t| DONE.contains(&t.word.as_str()));
+            if m.words < 2 || !doing || denied(words, &m) {
+                continue;
+            }
+            let cause = self.repair_entries[m.entry];
+            let held = words
+                .iter()
+                .filter(|t| t.sentence.abs_diff(words[m.end].sentence) <= 1)
+                .filter(|t| FOR_A_WHILE.contains(&t.word.as_str()))
+                .count()
+                > 1;
+            let said = span(words, &m);
+            match out.iter_mut().find(|r| r.words == said) {
+                Some(r) if !r.causes.contains(&cause) => r.causes.push(cause),
+                Some(_) => {}
+                None => out.push(HeardRepair { causes: vec![cause], held_for_a_while: held, words: said }),
+            }
+        }
+        out
+    }
+}
+
+impl Synonyms {
+    fn new(library: &Library) -> Self {
+        let mut by_first: HashMap<String, Vec<(Vec<String>, Vec<Token>)>> = HashMap::new();
+        for s in &library.vocabulary.synonyms {
+            let to = tokens(&s.word);
+            for like in &s.like {
+                let from: Vec<String> = tokens(like).into_iter().map(|t| t.stem).collect();
+                let same = from.iter().eq(to.iter().map(|t| &t.stem));
+                if let (Some(first), false) = (from.first().cloned(), same) {
+                    by_first.entry(first).or_default().push((from, to.clone()));
+                }
+            }
+        }
+        for list in by_first.values_mut() {
+            // The longest name wins; a stable sort keeps the files' order otherwise.
+            list.sort_by_key(|(from, _)| std::cmp::Reverse(from.len()));
+        }
+        Self { by_first }
+    }
+
+    fn rewrite(&self, line: Vec<Token>) -> Vec<Token> {
+        let mut out = Vec::with_capacity(line.len());
+        let mut i = 0;
+        while i < line.len() {
+            let here = &line[i];
+            let hit = self.by_first.get(&here.stem).and_then(|list| {
+                list.iter().find(|(from, _)| {
+                    from.iter().enumerate().all(|(k, s)| line.get(i + k).is_some_and(|t| &t.stem == s && t.sentence == here.sentence))
+                })
+            });
+            match hit {
+                Some((from, to)) => {
+                    out.extend(to.iter().map(|t| Token { sentence: here.sentence, clause: here.clause, ..t.clone() }));
+                    i += from.len();
+                }
+                None => {
+                    out.push(here.clone());
+                    i += 1;
+                }
+            }
+        }
+        out
+    }
+}
+
+/// Whether a denial reaches the phrase. A negator inside the phrase is part of what it says.
+fn denied(words: &[Token], m: &Match) -> bool {
+    let first = &words[m.start];
+    let mut distance = 0;
+    for t in words[..m.start].iter().rev() {
+        distance += 1;
+        if t.clause != first.clause || distance > REACH || BREAKERS.contains(&t.word.as_str()) {
+            return false;
+        }
+        if NEGATORS.contains(&t.word.as_str()) {
+            return true;
+        }
+    }
+    false
+}
+
+fn hedged(words: &[Token], m: &Match) -> bool {
+    words.iter().any(|t| t.clause == words[m.start].clause && HEDGES.contains(&t.word.as_str()))
+}
+
+fn span(words: &[Token], m: &Match) -> String {
+    words[m.start..=m.end].iter().map(|t| t.word.as_str()).collect::<Vec<_>>().join(" ")
+}

@@ -1,0 +1,14 @@
+//! The ears: from a typed line to findings, dangers, things tried and how like the notes the words are.
+//!
+//! Owns tokens, phrases, negation and spelling. Knows nothing of belief, of the state of a conversation or of screens.
+
+mod ears;
+mod heard;
+mod phrase;
+mod spelling;
+mod token;
+
+pub use ears::Ears;
+pub use heard::{Heard, HeardAnswer, HeardDanger, HeardRepair};
+pub use phrase::{Phrase, PhraseTable};
+pub use token::{Token, tokens};

@@ -1,0 +1,167 @@
+//! Phrases with slack: compiled once, matched against the words of a line.
+//!
+//! Syntax (see "How to add a note"): words in order with up to two others between them; `a|b` either word;
+//! `x & y` both anywhere in the sentence.
+
+use std::collections::HashMap;
+
+use super::token::{Token, tokens};
+
+/// Other words allowed between two words of a phrase.
+const GAP: usize = 2;
+/// Alternations are expanded up to this many plain phrases.
+const MOST_EXPANSIONS: usize = 48;
+
+/// A compiled phrase: the parts of an `&`, each a sequence of stems.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Phrase {
+    parts: Vec<Vec<String>>,
+}
+
+/// A phrase found in a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Match {
+    /// Which entry of the table.
+    pub entry: usize,
+    /// First word of it in the line.
+    pub start: usize,
+    /// Last word of it in the line.
+    pub end: usize,
+    /// How many words it has.
+    pub words: usize,
+}
+
+impl Phrase {
+    /// Compiles one phrase into its plain forms, each rewritten by `canon`.
+    #[must_use]
+    pub fn compile(text: &str, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) -> Vec<Phrase> {
+        let mut forms: Vec<Vec<String>> = vec![Vec::new()];
+        for piece in text.split('&') {
+            let mut plain: Vec<String> = vec![String::new()];
+            for word in piece.split_whitespace() {
+                let alternatives: Vec<&str> = word.split('|').filter(|w| !w.is_empty()).collect();
+                let mut next = Vec::new();
+                for p in &plain {
+                    for a in &alternatives {
+                        next.push(format!("{p} {a}"));
+                    }
+                }
+                next.truncate(MOST_EXPANSIONS);
+                plain = next;
+            }
+            let mut next = Vec::new();
+            for f in &forms {
+                for p in &plain {
+                    let mut f = f.clone();
+                    f.push(p.clone());
+                    next.push(f);
+                }
+            }
+            next.truncate(MOST_EXPANSIONS);
+            forms = next;
+        }
+        forms
+            .into_iter()
+            .map(|parts| Phrase {
+                parts: parts
+                    .iter()
+                    .map(|p| canon(tokens(p)).into_iter().map(|t| t.stem).collect::<Vec<_>>())
+                    .filter(|p: &Vec<String>| !p.is_empty())
+                    .collect(),
+            })
+            .filter(|p| !p.parts.is_empty())
+            .collect()
+    }
+
+    /// The stems of the phrase.
+    pub fn stems(&self) -> impl Iterator<Item = &str> {
+        self.parts.iter().flatten().map(String::as_str)
+    }
+
+    fn words(&self) -> usize {
+        self.parts.iter().map(Vec::len).sum()
+    }
+
+    fn match_at(&self, line: &[Token], start: usize) -> Option<(usize, usize)> {
+        let (s, mut e) = sequence_at(line, start, &self.parts[0])?;
+        let mut first = s;
+        for part in &self.parts[1..] {
+            let sentence = line[start].sentence;
+            let found = (0..line.len()).filter(|i| line[*i].sentence == sentence).find_map(|i| sequence_at(line, i, part))?;
+            first = first.min(found.0);
+            e = e.max(found.1);
+        }
+        Some((first, e))
+    }
+}
+
+/// Matches a sequence of stems beginning exactly at `start`, within one sentence.
+fn sequence_at(line: &[Token], start: usize, stems: &[String]) -> Option<(usize, usize)> {
+    if line.get(start)?.stem != stems[0] {
+        return None;
+    }
+    let mut at = start;
+    for stem in &stems[1..] {
+        let next = (at + 1..=at + 1 + GAP).find(|i| line.get(*i).is_some_and(|t| &t.stem == stem && t.sentence == line[start].sentence))?;
+        at = next;
+    }
+    Some((start, at))
+}
+
+/// All phrases of one kind, each leading to an entry, found quickly by their first stem.
+#[derive(Clone, Debug, Default)]
+pub struct PhraseTable {
+    phrases: Vec<(Phrase, usize)>,
+    by_first: HashMap<String, Vec<usize>>,
+}
+
+impl PhraseTable {
+    /// Adds a phrase that leads to `entry`.
+    pub fn add(&mut self, text: &str, entry: usize, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) {
+        for phrase in Phrase::compile(text, canon) {
+            let at = self.phrases.len();
+            self.by_first.entry(phrase.parts[0][0].clone()).or_default().push(at);
+            self.phrases.push((phrase, entry));
+        }
+    }
+
+    /// All stems used by phrases.
+    pub fn stems(&self) -> impl Iterator<Item = &str> {
+        self.phrases.iter().flat_map(|(p, _)| p.stems())
+    }
+
+    /// Every phrase found in the line, in the order of the line.
+    #[must_use]
+    pub fn matches(&self, line: &[Token]) -> Vec<Match> {
+        let mut out = Vec::new();
+        for (i, token) in line.iter().enumerate() {
+            for at in self.by_first.get(&token.stem).map(Vec::as_slice).unwrap_or_default() {
+                let (phrase, entry) = &self.phrases[*at];
+                if let Some((start, end)) = phrase.match_at(line, i) {
+                    out.push(Match { entry: *entry, start, end, words: phrase.words() });
+                }
+            }
+        }
+        out
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn hits(phrase: &str, line: &str) -> usize {
+        let mut t = PhraseTable::default();
+        t.add(phrase, 0, &|t| t);
+        t.matches(&tokens(line)).len()
+    }
+
+    #[test]
+    fn slack_order_alternation_and_both() {
+        assert_eq!(hits("lever & bar", "the bar is fine. my lever nearly touches the bar"), 1);
+        assert_eq!(hits("lever & bar", "the bar is fine. my lever too"), 0);
+        assert_eq!(hits("out of the saddle", "creaks when I get out of my saddle"), 1);
+        assert_eq!(hits("chain slips|skips", "chain always really skips"), 1);
+        assert_eq!(hits("chain skips", "skips the chain"), 0);
+    }
+}

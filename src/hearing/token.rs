@@ -1,0 +1,78 @@
+//! Words of a line: lower case, stemmed, with the sentence and clause they stand in.
+
+use rust_stemmers::{Algorithm, Stemmer};
+
+/// More words than this of one line are not looked at.
+const MOST: usize = 1500;
+
+/// Articles and possessives say nothing here; dropping them lets phrases match more freely.
+const DROPPED: [&str; 12] = ["a", "an", "the", "my", "your", "his", "her", "our", "their", "its", "this", "that"];
+
+/// A word of a line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Token {
+    /// The word as typed, in lower case without apostrophes.
+    pub word: String,
+    /// Its stem.
+    pub stem: String,
+    /// Number of the sentence, from 0.
+    pub sentence: usize,
+    /// Number of the clause, from 0, over the whole line.
+    pub clause: usize,
+}
+
+/// Reads the words of a line.
+#[must_use]
+pub fn tokens(line: &str) -> Vec<Token> {
+    let stemmer = Stemmer::create(Algorithm::English);
+    let mut out = Vec::new();
+    let (mut sentence, mut clause) = (0, 0);
+    let mut word = String::new();
+    let chars: Vec<char> = line.chars().collect();
+    let flush = |word: &mut String, out: &mut Vec<Token>, sentence: usize, clause: usize| {
+        if !word.is_empty() && out.len() < MOST {
+            if !DROPPED.contains(&word.as_str()) {
+                out.push(Token { stem: stem(&stemmer, word), word: std::mem::take(word), sentence, clause });
+            }
+            word.clear();
+        }
+    };
+    for (i, c) in chars.iter().enumerate() {
+        let digit_before = i > 0 && chars[i - 1].is_ascii_digit();
+        let digit_after = chars.get(i + 1).is_some_and(char::is_ascii_digit);
+        match c {
+            '\'' | '’' | '‘' | '`' => {}
+            '.' | ',' if digit_before && digit_after => word.push('.'),
+            '.' | '!' | '?' | ';' | '\n' | '…' => {
+                flush(&mut word, &mut out, sentence, clause);
+                sentence += 1;
+                clause += 1;
+            }
+            ',' | ':' | '(' | ')' | '–' | '—' => {
+                flush(&mut word, &mut out, sentence, clause);
+                clause += 1;
+            }
+            c if c.is_alphanumeric() => word.extend(c.to_lowercase()),
+            _ => flush(&mut word, &mut out, sentence, clause),
+        }
+    }
+    flush(&mut word, &mut out, sentence, clause);
+    out
+}
+
+fn stem(stemmer: &Stemmer, word: &str) -> String {
+    stemmer.stem(word).into_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_stems_clauses() {
+        let t = tokens("My brakes don't squeal, but 2.4 tyres do. Really?");
+        let words: Vec<&str> = t.iter().map(|t| t.word.as_str()).collect();
+        assert_eq!(words, ["brakes", "dont", "squeal", "but", "2.4", "tyres", "do", "really"]);
+        assert_eq!((t[0].stem.as_str(), t[3].clause, t[7].sentence), ("brake", 1, 1));
+    }
+}

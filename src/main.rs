@@ -1,0 +1,7 @@
+//! The program.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    shakedown::app::run()
+}
