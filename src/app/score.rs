@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use crate::dialogue::Bench;
+use crate::dialogue::{Bench, Effect, Focus, Session, Turn};
 
 /// A scored complaint.
 #[derive(Debug, Deserialize)]
@@ -18,13 +18,36 @@ struct Case {
     safety: String,
 }
 
+/// What came of one complaint.
+#[derive(Debug, Default)]
+struct Score {
+    /// Rank of the first expected id after the first message, from 1.
+    rank: Option<usize>,
+    /// Rank when the first offer was made.
+    rank_after: Option<usize>,
+    /// The first offer was an expected id.
+    first_offer: bool,
+    /// Questions and minutes until an expected id was offered.
+    reached: Option<(usize, f64)>,
+    /// Warned to stop riding, or to see a clinician, before any instruction.
+    stop: bool,
+    clinician: bool,
+    offered: String,
+    top: String,
+}
+
+/// An interview ends after this many offers, right or wrong.
+const MOST_OFFERS: usize = 4;
+/// And after this many turns, whatever happens.
+const MOST_TURNS: usize = 60;
+
 /// Scores a file of JSON lines.
 pub(super) fn score_file(bench: &Bench, text: &str) -> Result<String, String> {
     let lines: Vec<&str> = text.lines().filter(|l| !l.trim().is_empty()).collect();
     score_lines(bench, &lines)
 }
 
-/// Scores JSON lines and returns the report.
+/// Scores JSON lines and returns the report: a line for each complaint, then the shares.
 ///
 /// # Errors
 /// A sentence naming the line that cannot be read.
@@ -33,6 +56,138 @@ pub fn score_lines(bench: &Bench, lines: &[&str]) -> Result<String, String> {
     for (i, l) in lines.iter().enumerate() {
         cases.push(serde_json::from_str::<Case>(l).map_err(|e| format!("line {}: {e}", i + 1))?);
     }
-    let _ = (bench, cases.iter().map(|c| (&c.id, &c.utterance, &c.expect, &c.answers, &c.safety)).count());
-    Ok(String::new())
+    if cases.is_empty() {
+        return Err("no complaint in the list".into());
+    }
+    let scores: Vec<Score> = cases.iter().map(|c| play(bench, c)).collect();
+    let mut out = String::new();
+    for (c, s) in cases.iter().zip(&scores) {
+        let rank = |r: Option<usize>| r.map_or_else(|| "-".into(), |r| r.to_string());
+        out.push_str(&format!(
+            "{} first {} after {} offer {} reached {} stop {} clinician {} safety {} | wanted {} | top {} | offered {}\n",
+            c.id,
+            rank(s.rank),
+            rank(s.rank_after),
+            if s.first_offer { "right" } else { "wrong" },
+            s.reached.map_or_else(|| "-".into(), |(q, m)| format!("{q}q/{m:.0}min")),
+            s.stop,
+            s.clinician,
+            c.safety,
+            c.expect.join(","),
+            s.top,
+            s.offered
+        ));
+    }
+    out.push_str(&summary(&cases, &scores));
+    Ok(out)
+}
+
+fn summary(cases: &[Case], scores: &[Score]) -> String {
+    let scored: Vec<&Score> = cases.iter().zip(scores).filter(|(c, _)| !c.expect.is_empty()).map(|(_, s)| s).collect();
+    let n = scored.len().max(1) as f64;
+    let share = |f: &dyn Fn(&Score) -> bool| 100.0 * scored.iter().filter(|s| f(s)).count() as f64 / n;
+    let within = |k: usize| share(&|s: &Score| s.rank.is_some_and(|r| r <= k));
+    let mrr = scored.iter().map(|s| s.rank.map_or(0.0, |r| 1.0 / r as f64)).sum::<f64>() / n;
+    let mut questions: Vec<usize> = scored.iter().filter_map(|s| s.reached.map(|r| r.0)).collect();
+    questions.sort_unstable();
+    let mut minutes: Vec<f64> = scored.iter().filter_map(|s| s.reached.map(|r| r.1)).collect();
+    minutes.sort_by(f64::total_cmp);
+    let warned = |safety: &str, f: &dyn Fn(&Score) -> bool| {
+        let of: Vec<&Score> = cases.iter().zip(scores).filter(|(c, _)| c.safety == safety).map(|(_, s)| s).collect();
+        format!("{} of {}", of.iter().filter(|s| f(s)).count(), of.len())
+    };
+    format!(
+        "complaints scored: {}\nafter the first message: first {:.0} %, in three {:.0} %, in ten {:.0} %, mean reciprocal rank {mrr:.2}\n\
+         after the interview: offered first {:.0} %, reached within {MOST_OFFERS} offers {:.0} %\n\
+         median until reached: {} questions, {:.0} minutes\n\
+         warned: stop-riding {}, see-clinician {}; harmless told to stop: {}\n",
+        scored.len(),
+        within(1),
+        within(3),
+        within(10),
+        share(&|s: &Score| s.first_offer),
+        share(&|s: &Score| s.reached.is_some()),
+        questions.get(questions.len() / 2).copied().unwrap_or(0),
+        minutes.get(minutes.len() / 2).copied().unwrap_or(0.0),
+        warned("stop-riding", &|s| s.stop),
+        warned("see-clinician", &|s| s.clinician),
+        warned("none", &|s| s.stop),
+    )
+}
+
+fn play(bench: &Bench, case: &Case) -> Score {
+    let mut score = Score::default();
+    let mut session = Session::new();
+    let mut line = case.utterance.clone();
+    let mut offers = 0;
+    let id = |c: usize| bench.library.causes[c].id.as_str();
+    let wanted = |c: usize| case.expect.iter().any(|e| e == id(c));
+    let rank = |session: &Session| {
+        let belief = session.state.belief(bench);
+        belief.ranked().into_iter().filter(|(c, _)| *c != bench.model.leak()).position(|(c, _)| wanted(c)).map(|r| r + 1)
+    };
+    for turn in 0..MOST_TURNS {
+        let effects = session.step(bench, Turn::Line(line.clone()));
+        if offers == 0 {
+            for e in &effects {
+                let Effect::Say(r) = e else { continue };
+                score.stop |= r.warns("stop-riding");
+                score.clinician |= r.warns("see-clinician");
+            }
+        }
+        if turn == 0 {
+            score.rank = rank(&session);
+            let belief = session.state.belief(bench);
+            score.top = belief
+                .ranked()
+                .into_iter()
+                .filter(|(c, _)| *c != bench.model.leak())
+                .take(3)
+                .map(|(c, p)| format!("{}:{p:.2}", id(c)))
+                .collect::<Vec<_>>()
+                .join(" ");
+        }
+        line = match &session.state.focus {
+            Focus::Finding(f) => {
+                let f = &bench.library.findings[f.0];
+                let answer = case.answers.get(&f.id).and_then(|a| f.answer(a));
+                answer.map_or_else(|| "don't know".into(), |a| (a.0 + 1).to_string())
+            }
+            Focus::Danger(d) => {
+                case.answers.get(&bench.library.dangers[*d].id).cloned().unwrap_or_else(|| "don't know".into())
+            }
+            Focus::Conflict { finding, old, new } => {
+                let f = &bench.library.findings[finding.0];
+                let told = case.answers.get(&f.id).and_then(|a| f.answer(a));
+                if told == Some(*new) {
+                    "2".into()
+                } else if told == Some(*old) {
+                    "1".into()
+                } else {
+                    "don't know".into()
+                }
+            }
+            Focus::Offer(c) => {
+                offers += 1;
+                if offers == 1 {
+                    score.first_offer = wanted(*c);
+                    score.rank_after = rank(&session);
+                    score.offered = id(*c).to_owned();
+                }
+                if wanted(*c) {
+                    let t = session.state.current();
+                    score.reached = t.map(|t| (t.asked.len(), t.minutes));
+                    break;
+                }
+                if offers == MOST_OFFERS {
+                    break;
+                }
+                "3".into()
+            }
+            Focus::Calc(_) => "stop".into(),
+            Focus::Setup => "4".into(),
+            Focus::Open | Focus::Work(_) => break,
+        };
+    }
+    score
 }

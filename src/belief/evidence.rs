@@ -55,6 +55,8 @@ impl RepairOutcome {
 pub enum What {
     /// The finding has this answer.
     Is(FindingIx, AnswerIx),
+    /// The finding has one of these answers, with these weights (summing to 1).
+    Among(FindingIx, Vec<(AnswerIx, f64)>),
     /// The finding has not this answer.
     IsNot(FindingIx, AnswerIx),
     /// A repair that would have cured these causes, and what came of it.
@@ -79,7 +81,7 @@ impl Evidence {
     #[must_use]
     pub fn finding(&self) -> Option<FindingIx> {
         match self.what {
-            What::Is(f, _) | What::IsNot(f, _) => Some(f),
+            What::Is(f, _) | What::IsNot(f, _) | What::Among(f, _) => Some(f),
             What::Repair(..) | What::Likeness(_) => None,
         }
     }
@@ -87,7 +89,10 @@ impl Evidence {
     /// Log-likelihood under a hypothesis that shows the answers of its finding with the shares `row`.
     pub(super) fn log_likelihood(&self, row: &[f64], usual: &[f64]) -> f64 {
         let r = self.reliability.clamp(0.0, 1.0);
-        match self.what {
+        match &self.what {
+            What::Among(_, list) => {
+                list.iter().map(|(a, w)| w * (r * row[a.0] + (1.0 - r) * usual[a.0])).sum::<f64>().max(1e-9).ln()
+            }
             What::Is(_, a) => (r * row[a.0] + (1.0 - r) * usual[a.0]).ln(),
             What::IsNot(_, a) => (r * (1.0 - row[a.0]) + (1.0 - r) * (1.0 - usual[a.0])).max(1e-6).ln(),
             What::Repair(..) | What::Likeness(_) => 0.0,
@@ -97,7 +102,7 @@ impl Evidence {
     /// Adds this evidence to the log-weights of all hypotheses, each finding's evidence scaled by `share`.
     pub(super) fn add_to(&self, model: &Model, share: f64, log_weight: &mut [f64]) {
         match &self.what {
-            What::Is(f, _) | What::IsNot(f, _) => {
+            What::Is(f, _) | What::IsNot(f, _) | What::Among(f, _) => {
                 let table = &model.tables[f.0];
                 let base = self.log_likelihood(&table.usual, &table.usual);
                 for (c, row) in &table.rows {

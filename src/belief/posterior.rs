@@ -63,7 +63,7 @@ impl Belief {
 /// The weight of each piece of evidence: 1, or less where its family is heard more than once.
 pub(super) fn shares(model: &Model, evidence: &[Evidence]) -> Vec<f64> {
     let family = |e: &Evidence| match e.what {
-        What::Is(f, _) | What::IsNot(f, _) => model.family[f.0],
+        What::Is(f, _) | What::IsNot(f, _) | What::Among(f, _) => model.family[f.0],
         _ => None,
     };
     evidence

@@ -29,7 +29,7 @@ pub fn best_pair(model: &Model, evidence: &[Evidence], single: &[(usize, f64)], 
         evidence
             .iter()
             .map(|e| match &e.what {
-                What::Is(f, _) | What::IsNot(f, _) => {
+                What::Is(f, _) | What::IsNot(f, _) | What::Among(f, _) => {
                     let table = &model.tables[f.0];
                     causes
                         .iter()

@@ -100,6 +100,11 @@ fn take_answer(
     let (what, reliability) = match (h.denied, f.negative) {
         (true, Some(n)) if n != h.answer => (What::Is(h.finding, n), h.reliability),
         (true, _) => (What::IsNot(h.finding, h.answer), h.reliability),
+        (false, _) if !h.others.is_empty() => {
+            let all: Vec<AnswerIx> = std::iter::once(h.answer).chain(h.others.iter().copied()).collect();
+            let share = 1.0 / all.len() as f64;
+            (What::Among(h.finding, all.into_iter().map(|a| (a, share)).collect()), h.reliability)
+        }
         (false, _) => (What::Is(h.finding, h.answer), h.reliability),
     };
     if let (Some((old, sure)), What::Is(_, new)) = (state.known(h.finding), &what) {
@@ -115,18 +120,18 @@ fn take_answer(
                 return;
             }
         }
-    } else if matches!(what, What::IsNot(..)) && state.known(h.finding).is_some() {
+    } else if matches!(what, What::IsNot(..) | What::Among(..)) && state.known(h.finding).is_some() {
         return;
     }
     let reliability = if correcting { reliability.max(0.9) } else { reliability };
     items.push(Understood {
         id: f.id.clone(),
         about: f.title.to_lowercase(),
-        value: brief(&f.answers[match what {
-            What::Is(_, a) | What::IsNot(_, a) => a.0,
-            _ => h.answer.0,
-        }]
-        .says),
+        value: match &what {
+            What::Is(_, a) | What::IsNot(_, a) => brief(&f.answers[a.0].says),
+            What::Among(_, list) => list.iter().map(|(a, _)| brief(&f.answers[a.0].says)).collect::<Vec<_>>().join(" or "),
+            _ => brief(&f.answers[h.answer.0].says),
+        },
         denied: matches!(what, What::IsNot(..)),
     });
     let evidence = Evidence { what, reliability, origin: Origin::Said };

@@ -272,6 +272,11 @@ pub(super) fn told(state: &State, bench: &Bench) -> Vec<String> {
                 let f = &bench.library.findings[f.0];
                 Some(format!("{}: {}", f.title.to_lowercase(), lower_first(&listen::brief(&f.answers[a.0].says))))
             }
+            What::Among(f, list) => {
+                let f = &bench.library.findings[f.0];
+                let says: Vec<String> = list.iter().map(|(a, _)| lower_first(&listen::brief(&f.answers[a.0].says))).collect();
+                Some(format!("{}: {}", f.title.to_lowercase(), says.join(" or ")))
+            }
             What::IsNot(f, a) => {
                 let f = &bench.library.findings[f.0];
                 Some(format!("{}: not {}", f.title.to_lowercase(), lower_first(&listen::brief(&f.answers[a.0].says))))

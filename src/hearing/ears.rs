@@ -162,7 +162,11 @@ impl Ears {
                 let key = |x: &(&(AnswerIx, bool), &(Match, usize))| (x.1.0.words, x.1.1);
                 key(a).cmp(&key(b)).then(b.1.0.start.cmp(&a.1.0.start))
             });
-            let rivals = answers.iter().filter(|((_, d), (m, _))| !d && best.is_some_and(|b| m.words == b.1.0.words)).count();
+            let others: Vec<AnswerIx> = answers
+                .iter()
+                .filter(|((a, d), (m, _))| !d && best.is_some_and(|b| b.0.0 != *a && m.words >= b.1.0.words))
+                .map(|((a, _), _)| *a)
+                .collect();
             let chosen = best.or_else(|| answers.iter().next());
             if let Some(((answer, denied), (m, _))) = chosen {
                 let mut reliability: f64 = match m.words {
@@ -179,10 +183,7 @@ impl Ears {
                 if Some(finding) == self.blamed {
                     reliability *= 0.55;
                 }
-                if rivals > 1 {
-                    reliability *= 0.7;
-                }
-                out.push(HeardAnswer { finding, answer: *answer, denied: *denied, reliability, words: span(words, m) });
+                out.push(HeardAnswer { finding, answer: *answer, others, denied: *denied, reliability, words: span(words, m) });
             }
         }
         out

@@ -9,6 +9,8 @@ pub struct HeardAnswer {
     pub finding: FindingIx,
     /// The answer heard (or denied).
     pub answer: AnswerIx,
+    /// Other answers that the words speak for as well.
+    pub others: Vec<AnswerIx>,
     /// True when it was denied ("no play").
     pub denied: bool,
     /// How far it can be relied on (0 to 1).

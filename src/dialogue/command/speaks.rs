@@ -61,6 +61,7 @@ fn evidence_words(bench: &Bench, e: &Evidence) -> String {
     match &e.what {
         What::Is(f, a) => finding(*f, *a, ""),
         What::IsNot(f, a) => finding(*f, *a, "not "),
+        What::Among(f, list) => list.iter().map(|(a, _)| finding(*f, *a, "")).collect::<Vec<_>>().join(" or "),
         What::Repair(..) => "a repair that was tried".into(),
         What::Likeness(_) => "your words are like those of others who had it".into(),
     }
