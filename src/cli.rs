@@ -46,6 +46,10 @@ pub struct Args {
     #[arg(long, value_name = "FILE")]
     pub score: Option<PathBuf>,
 
+    /// Learn the likeness model from the built-in notes' sentences and write it to FILE
+    #[arg(long, value_name = "FILE")]
+    pub learn: Option<PathBuf>,
+
     /// Print completions for a command-line shell
     #[arg(long, value_name = "SHELL")]
     pub completions: Option<CompletionShell>,

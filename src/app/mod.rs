@@ -3,6 +3,7 @@
 mod check;
 mod face;
 mod keep;
+mod learn;
 mod run;
 mod score;
 

@@ -52,6 +52,10 @@ fn work(args: &Args) -> Result<(), Failure> {
         out.write_all(text.as_bytes())?;
         return if n == 0 { Ok(()) } else { Err(Failure::User(format!("{n} problems in the notes"))) };
     }
+    if let Some(file) = &args.learn {
+        std::fs::write(file, super::learn::learned(&library))?;
+        return Ok(());
+    }
     let bench = Bench::new(library);
     if let Some(file) = &args.score {
         let text = std::fs::read_to_string(file).map_err(|e| Failure::User(format!("cannot read {}: {e}", file.display())))?;

@@ -1,8 +1,12 @@
 //! The posterior: how likely each hypothesis is, given all evidence.
 
-use super::evidence::{Evidence, What};
+use super::evidence::{Evidence, Origin, What};
 use super::model::Model;
 use crate::domain::Urgency;
+
+/// What is heard in passing also makes the words like the notes, and phrases of one sentence hang together: it counts less
+/// than an answer. Chosen by cross-validation, see "Measures" in DEVELOPERS.md.
+const SAID: f64 = 0.65;
 
 /// Probabilities of all hypotheses; sums to 1. The last is the leak.
 #[derive(Clone, Debug, PartialEq)]
@@ -75,6 +79,8 @@ pub(super) fn shares(model: &Model, evidence: &[Evidence]) -> Vec<f64> {
                 (1.0 + 0.5 * (n - 1.0)) / n
             }
         })
+        .zip(evidence)
+        .map(|(share, e)| if e.origin == Origin::Said && e.finding().is_some() { share * SAID } else { share })
         .collect()
 }
 

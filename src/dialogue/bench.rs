@@ -3,13 +3,19 @@
 use std::sync::OnceLock;
 
 use crate::belief::Model;
-use crate::hearing::Ears;
+use crate::hearing::{Ears, Linear};
 use crate::library::{Index, Library, NoteRef};
 
-/// How much the likeness of words to the notes counts: log-weight of the best hit of a long message.
+/// How much the full-text search counts: log-weight of its best hit for a long message.
 ///
-/// Calibrated on the shared complaints by `shakedown score`, see DEVELOPERS.md.
-const LIKENESS: f64 = 3.2;
+/// This and the next were chosen together by cross-validation, see "Measures" in DEVELOPERS.md.
+const SEARCH: f64 = 2.5;
+/// How much the learned model counts: share of its log-probability.
+const LEARNED: f64 = 0.6;
+/// Log-probability given to notes that the learned model does not know, the leak among them.
+const UNLEARNED: f64 = -7.0;
+/// The learned model never speaks stronger against a note than this.
+const LEAST_LEARNED: f64 = -12.0;
 /// Fewer distinct words than this weaken likeness in proportion.
 const ENOUGH_WORDS: f64 = 7.0;
 /// How many hits are looked at.
@@ -23,8 +29,14 @@ pub struct Bench {
     pub model: Model,
     /// The ears.
     pub ears: Ears,
+    learned: Option<Linear>,
+    /// Class of the learned model for each cause, where it knows it.
+    class: Vec<Option<usize>>,
     index: OnceLock<Option<Index>>,
 }
+
+/// The learned model, made from the notes by `shakedown --learn`.
+static LEARNED_BYTES: &[u8] = include_bytes!("../../knowledge/learned.bin");
 
 impl Bench {
     /// Makes a bench from a library.
@@ -32,7 +44,13 @@ impl Bench {
     pub fn new(library: Library) -> Self {
         let model = Model::new(&library.causes, &library.findings);
         let ears = Ears::new(&library);
-        Self { library, model, ears, index: OnceLock::new() }
+        let learned = Linear::from_bytes(LEARNED_BYTES);
+        let class = library
+            .causes
+            .iter()
+            .map(|c| learned.as_ref().and_then(|l| l.classes.iter().position(|id| *id == c.id)))
+            .collect();
+        Self { library, model, ears, learned, class, index: OnceLock::new() }
     }
 
     /// The full-text index, built on first use. `None` only when memory has run out.
@@ -48,12 +66,20 @@ impl Bench {
         let words = index.words(&spelled).len() as f64;
         let hits = index.search(&spelled, HITS, true);
         let Some(best) = hits.first().map(|h| f64::from(h.score)) else { return Vec::new() };
-        let scale = LIKENESS * (words / ENOUGH_WORDS).min(1.0);
-        hits.into_iter()
-            .filter_map(|h| match h.note {
-                NoteRef::Cause(c) => Some((c.0, scale * f64::from(h.score) / best)),
-                _ => None,
-            })
-            .collect()
+        let enough = (words / ENOUGH_WORDS).min(1.0);
+        let mut weight = vec![0.0; self.model.len()];
+        if let Some(learned) = &self.learned {
+            let told = learned.log_probabilities(text);
+            for (c, w) in weight.iter_mut().enumerate() {
+                let l = self.class.get(c).copied().flatten().map_or(UNLEARNED, |k| told[k].max(LEAST_LEARNED));
+                *w = LEARNED * enough * l;
+            }
+        }
+        for h in hits {
+            if let NoteRef::Cause(c) = h.note {
+                weight[c.0] += SEARCH * enough * f64::from(h.score) / best;
+            }
+        }
+        weight.into_iter().enumerate().collect()
     }
 }

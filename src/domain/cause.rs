@@ -33,10 +33,10 @@ impl Commonness {
     #[must_use]
     pub fn weight(self) -> f64 {
         match self {
-            Commonness::Rare => 0.12,
-            Commonness::Occasional => 0.4,
+            Commonness::Rare => 0.25,
+            Commonness::Occasional => 0.55,
             Commonness::Common => 1.0,
-            Commonness::VeryCommon => 2.0,
+            Commonness::VeryCommon => 1.6,
         }
     }
 

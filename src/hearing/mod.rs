@@ -4,11 +4,15 @@
 
 mod ears;
 mod heard;
+mod learn;
+mod linear;
 mod phrase;
 mod spelling;
 mod token;
 
 pub use ears::Ears;
 pub use heard::{Heard, HeardAnswer, HeardDanger, HeardRepair};
+pub use learn::{Example, learn};
+pub use linear::Linear;
 pub use phrase::{Phrase, PhraseTable};
 pub use token::{Token, tokens};

@@ -61,7 +61,7 @@ impl Index {
             body: schema.add_text_field("body", text),
         };
         let analyzer = analyzer();
-        let tokenizers = TokenizerManager::new();
+        let tokenizers = TokenizerManager::default();
         tokenizers.register(STEMMED, analyzer.clone());
         let builder = Tantivy::builder().schema(schema.build()).tokenizers(tokenizers);
         let mut writer: SingleSegmentIndexWriter = builder.single_segment_index_writer(RamDirectory::create(), ARENA)?;
