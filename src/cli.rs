@@ -13,7 +13,11 @@ pub const INTERNAL_ERROR: u8 = 1;
 ///
 /// Without arguments it opens the conversation. Exit codes: 0 success, 2 user error, 1 internal error.
 #[derive(Debug, Parser)]
-#[command(version, about, long_about = None, after_help = "Bodies and brakes: the maker's instructions, local law and a qualified mechanic (or clinician) come first.")]
+#[command(
+    version,
+    about,
+    after_help = "Bodies and brakes: the maker's instructions, local law and a qualified mechanic (or clinician) come first."
+)]
 pub struct Args {
     /// The first complaint, in your own words
     pub complaint: Vec<String>,
@@ -45,6 +49,14 @@ pub struct Args {
     /// Score a list of complaints (JSON lines with the program's own ids)
     #[arg(long, value_name = "FILE")]
     pub score: Option<PathBuf>,
+
+    /// Work out one figure: the calculator's id, and what is known as the words after it (with --json: SI values too)
+    #[arg(long, value_name = "ID")]
+    pub figure: Option<String>,
+
+    /// Print the page of all calculators with their sources and checks, as Markdown
+    #[arg(long)]
+    pub calculators: bool,
 
     /// Learn the likeness model from the built-in notes' sentences and write it to FILE
     #[arg(long, value_name = "FILE")]

@@ -28,7 +28,10 @@ impl Keep {
         let folder = base.state_dir().unwrap_or_else(|| base.data_dir()).join("shakedown");
         match fs::create_dir_all(&folder).and_then(|()| probe(&folder)) {
             Ok(()) => (Self { folder: Some(folder) }, None),
-            Err(e) => (Self { folder: None }, Some(format!("This conversation will not be kept ({e}: {}).", folder.display()))),
+            Err(e) => (
+                Self { folder: None },
+                Some(format!("This conversation will not be kept ({e}: {}).", folder.display())),
+            ),
         }
     }
 

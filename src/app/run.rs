@@ -45,6 +45,13 @@ fn work(args: &Args) -> Result<(), Failure> {
     if let Some(shell) = args.completions {
         return completions(shell);
     }
+    if let Some(id) = &args.figure {
+        return figure(id, &args.complaint.join(" "), args.json);
+    }
+    if args.calculators {
+        io::stdout().write_all(crate::calc::reference_page().as_bytes())?;
+        return Ok(());
+    }
     let (library, problems) = load(args);
     let mut out = io::stdout();
     if args.check_notes {
@@ -58,7 +65,8 @@ fn work(args: &Args) -> Result<(), Failure> {
     }
     let bench = Bench::new(library);
     if let Some(file) = &args.score {
-        let text = std::fs::read_to_string(file).map_err(|e| Failure::User(format!("cannot read {}: {e}", file.display())))?;
+        let text =
+            std::fs::read_to_string(file).map_err(|e| Failure::User(format!("cannot read {}: {e}", file.display())))?;
         let report = score_file(&bench, &text).map_err(Failure::User)?;
         out.write_all(report.as_bytes())?;
         return Ok(());
@@ -72,6 +80,31 @@ fn work(args: &Args) -> Result<(), Failure> {
         scope.spawn(|| bench.index());
         converse(args, &bench)
     })
+}
+
+/// One figure without a conversation.
+fn figure(id: &str, text: &str, json: bool) -> Result<(), Failure> {
+    let calc =
+        crate::calc::find(id).ok_or_else(|| Failure::User(format!("no calculator \"{id}\"; see --calculators")))?;
+    let told = crate::calc::parse_inputs(calc, text);
+    let outcome = crate::calc::run(calc, &told.values).map_err(|e| {
+        let problems = told.problems.join(" ");
+        Failure::User(format!("{e}. {problems}").trim_end().to_owned())
+    })?;
+    let mut out = io::stdout();
+    if json {
+        writeln!(out, "{}", crate::calc::outcome_json(&told.values, &outcome))?;
+    } else {
+        let preference = told.values.preference();
+        for f in &outcome.figures {
+            let band = f.say_band(preference).map(|b| format!(" ({b})")).unwrap_or_default();
+            writeln!(out, "{}: {}{band} {}", f.label, f.say(preference), f.note)?;
+        }
+        for line in told.notes.iter().chain(&outcome.assumed).chain(&outcome.warnings).chain(&outcome.cautions) {
+            writeln!(out, "{line}")?;
+        }
+    }
+    Ok(())
 }
 
 fn load(args: &Args) -> (Library, Vec<Problem>) {
@@ -104,7 +137,8 @@ fn completions(shell: CompletionShell) -> Result<(), Failure> {
 
 fn look(args: &Args, terminal: bool) -> Look {
     let width = args.width.map_or_else(|| if terminal { window().0 } else { 80 }, usize::from);
-    let plain = std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty()) || std::env::var("TERM").is_ok_and(|t| t == "dumb");
+    let plain =
+        std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty()) || std::env::var("TERM").is_ok_and(|t| t == "dumb");
     Look { width, styled: terminal && !plain && !args.spoken, drawn: !args.spoken }
 }
 
@@ -164,14 +198,20 @@ fn converse(args: &Args, bench: &Bench) -> Result<(), Failure> {
 fn take_up(face: &mut Face, keep: &Keep, shell: &mut Shell, out: &mut impl Write) -> Result<(), Failure> {
     let (lines, bad) = keep.interrupted();
     if bad > 0 {
-        out.write_all(face.tell(format!("{bad} line(s) of the saved conversation could not be read and are left out.")).as_bytes())?;
+        out.write_all(
+            face.tell(format!("{bad} line(s) of the saved conversation could not be read and are left out."))
+                .as_bytes(),
+        )?;
     }
     let Some(first) = lines.first() else {
         out.write_all(face.greet().as_bytes())?;
         return Ok(());
     };
     let said: String = first.chars().take(60).collect();
-    out.write_all(face.tell(format!("An interrupted conversation is here (\"{said}\"). Take it up again? 1 yes, 2 no")).as_bytes())?;
+    out.write_all(
+        face.tell(format!("An interrupted conversation is here (\"{said}\"). Take it up again? 1 yes, 2 no"))
+            .as_bytes(),
+    )?;
     loop {
         match shell.read("> ", vec!["yes".into(), "no".into()]) {
             Typed::Line(l) if ["1", "y", "yes"].contains(&l.trim().to_lowercase().as_str()) => {

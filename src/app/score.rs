@@ -124,7 +124,12 @@ fn play(bench: &Bench, case: &Case) -> Score {
     let wanted = |c: usize| case.expect.iter().any(|e| e == id(c));
     let rank = |session: &Session| {
         let belief = session.state.belief(bench);
-        belief.ranked().into_iter().filter(|(c, _)| *c != bench.model.leak()).position(|(c, _)| wanted(c)).map(|r| r + 1)
+        belief
+            .ranked()
+            .into_iter()
+            .filter(|(c, _)| *c != bench.model.leak())
+            .position(|(c, _)| wanted(c))
+            .map(|r| r + 1)
     };
     for turn in 0..MOST_TURNS {
         let effects = session.step(bench, Turn::Line(line.clone()));

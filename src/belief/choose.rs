@@ -85,14 +85,19 @@ pub fn information(table: &Table, belief: &Belief, reliability: f64) -> f64 {
 
 /// Ranks the questions `open` allows by bits per minute, best first; ties by position.
 #[must_use]
-pub fn rank_questions(model: &Model, findings: &[Finding], belief: &Belief, open: impl Fn(FindingIx) -> bool) -> Vec<Candidate> {
+pub fn rank_questions(
+    model: &Model,
+    findings: &[Finding],
+    belief: &Belief,
+    open: impl Fn(FindingIx) -> bool,
+) -> Vec<Candidate> {
     let mut out: Vec<Candidate> = findings
         .iter()
         .enumerate()
         .filter(|(i, _)| open(FindingIx(*i)))
         .map(|(i, f)| Candidate {
             finding: FindingIx(i),
-            bits: information(&model.tables[i], belief, f.how.reliability()),
+            bits: information(&model.tables[i], belief, f.reliability()),
             minutes: f.minutes + READING_MINUTES,
         })
         .collect();

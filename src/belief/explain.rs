@@ -25,12 +25,20 @@ pub fn weights(model: &Model, evidence: &[Evidence], cause: usize) -> Vec<Weight
         .iter()
         .enumerate()
         .map(|(i, e)| {
-            let without: Vec<Evidence> = evidence.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, o)| o.clone()).collect();
+            let without: Vec<Evidence> =
+                evidence.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, o)| o.clone()).collect();
             let belief = Belief::new(model, &without);
             let mut log = vec![0.0; model.len()];
             e.add_to(model, share[i], &mut log);
             let others: f64 = (1.0 - belief.p[cause]).max(1e-12);
-            let mean: f64 = belief.p.iter().zip(&log).enumerate().filter(|(c, _)| *c != cause).map(|(_, (p, l))| p * l.exp()).sum::<f64>()
+            let mean: f64 = belief
+                .p
+                .iter()
+                .zip(&log)
+                .enumerate()
+                .filter(|(c, _)| *c != cause)
+                .map(|(_, (p, l))| p * l.exp())
+                .sum::<f64>()
                 / others;
             Weight { evidence: i, bits: (log[cause] - mean.max(1e-12).ln()) / std::f64::consts::LN_2 }
         })
@@ -59,8 +67,12 @@ pub fn answer_effects(model: &Model, belief: &Belief, finding: FindingIx, reliab
     let leading: Vec<usize> = belief.ranked().into_iter().take(5).map(|(c, _)| c).collect();
     (0..table.usual.len())
         .map(|a| {
-            let chance: f64 =
-                belief.p.iter().enumerate().map(|(c, p)| p * (reliability * table.p(c, a) + (1.0 - reliability) * table.usual[a])).sum();
+            let chance: f64 = belief
+                .p
+                .iter()
+                .enumerate()
+                .map(|(c, p)| p * (reliability * table.p(c, a) + (1.0 - reliability) * table.usual[a]))
+                .sum();
             let e = Evidence { what: What::Is(finding, AnswerIx(a)), reliability, origin: Origin::Answered };
             let after = belief.after(model, &e);
             let then = after.ranked()[0];

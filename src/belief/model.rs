@@ -64,8 +64,10 @@ impl Model {
             })
             .collect();
         prior.push(if n == 0 { 1.0 } else { LEAK });
-        let mut tables: Vec<Table> =
-            findings.iter().map(|f| Table { usual: f.answers.iter().map(|a| a.usual).collect(), rows: Vec::new() }).collect();
+        let mut tables: Vec<Table> = findings
+            .iter()
+            .map(|f| Table { usual: f.answers.iter().map(|a| a.usual).collect(), rows: Vec::new() })
+            .collect();
         for (ci, c) in causes.iter().enumerate() {
             for show in &c.shows {
                 let table = &mut tables[show.finding.0];
@@ -95,7 +97,8 @@ impl Model {
         let mut families: Vec<&str> = findings.iter().filter_map(|f| f.family.as_deref()).collect();
         families.sort_unstable();
         families.dedup();
-        let family = findings.iter().map(|f| f.family.as_deref().and_then(|name| families.binary_search(&name).ok())).collect();
+        let family =
+            findings.iter().map(|f| f.family.as_deref().and_then(|name| families.binary_search(&name).ok())).collect();
         Self {
             prior,
             tables,

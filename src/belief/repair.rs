@@ -53,7 +53,8 @@ pub fn expected_cost_after(model: &Model, belief: &Belief, finding: Option<(Find
     let mut expected = cost;
     for (a, usual) in table.usual.iter().enumerate() {
         let said = |p: f64| reliability * p + (1.0 - reliability) * usual;
-        let mean: f64 = table.rows.iter().map(|(c, row)| belief.p[*c] * said(row[a])).sum::<f64>() + (1.0 - listed).max(0.0) * usual;
+        let mean: f64 = table.rows.iter().map(|(c, row)| belief.p[*c] * said(row[a])).sum::<f64>()
+            + (1.0 - listed).max(0.0) * usual;
         if mean <= 1e-12 {
             continue;
         }

@@ -47,7 +47,8 @@ pub fn best_pair(model: &Model, evidence: &[Evidence], single: &[(usize, f64)], 
     let mut best: Option<Pair> = None;
     for (i, a) in leading.iter().enumerate() {
         for b in &leading[i + 1..] {
-            let both = fit(&[*a, *b]) + model.prior[*a].ln() + model.prior[*b].ln() + (SECOND_FAULT * model.len() as f64).ln();
+            let both =
+                fit(&[*a, *b]) + model.prior[*a].ln() + model.prior[*b].ln() + (SECOND_FAULT * model.len() as f64).ln();
             let gain = (both - one) / std::f64::consts::LN_2;
             if gain >= least && best.is_none_or(|p| gain > p.gain) {
                 best = Some(Pair { first: *a, second: *b, gain });

@@ -3,7 +3,9 @@
 //! Owns the use of the pitch formula. Must not know rear suspension: with it the bike sinks at both ends.
 
 use super::kit::common::{AS_DEG1, AS_DEG2, AS_DEG4, AS_MM0, AS_MM1, AS_MM2, AS_PLAIN3, DEGREES, FRAME, SHARE, SMALL};
-use super::kit::{CalcError, Calculator, Example, Input, Outcome, OutputSpec, Preset, Values, ask, check, output, quantity};
+use super::kit::{
+    CalcError, Calculator, Example, Input, Outcome, OutputSpec, Preset, Values, ask, check, output, quantity,
+};
 use super::law::frame::{bb_change, pitch, wheelbase_sunk};
 use crate::units::{DEG, Dimension, MM, PERCENT, PLAIN};
 
@@ -24,12 +26,12 @@ const INPUTS: &[Input] = &[
     ),
     ask(
         "sag",
-        &["sag", "fork sag", "ring"],
+        &["fork sag", "sag", "ring"],
         "By how much does the fork sink with you aboard?",
         "Push the rubber ring down to the seal, sit on the bike in riding kit, get off gently, measure from seal to ring.",
         quantity(Dimension::Length, (0.005, 0.07), (0.0, 0.25), SMALL),
     )
-    .optional(),
+    .optional().free(),
     ask(
         "travel",
         &["fork travel", "travel"],
@@ -40,7 +42,7 @@ const INPUTS: &[Input] = &[
     .when(|values| !values.has("sag")),
     ask(
         "share",
-        &["sag percent", "share", "percent sag"],
+        &["share of sag", "sag percent", "share", "percent sag"],
         "Which share of the travel is sag?",
         "25 % is common practice where it was not measured.",
         quantity(Dimension::Ratio, (0.1, 0.4), (0.0, 0.9), SHARE),
@@ -65,7 +67,7 @@ const INPUTS: &[Input] = &[
     .preset(Preset::Value(430.0, &MM)),
     ask(
         "drop",
-        &["bb drop", "bottom bracket drop", "drop"],
+        &["bottom bracket drop", "bb drop", "drop"],
         "How far below the axles is the crank axle?",
         "From the geometry sheet.",
         quantity(Dimension::Length, (0.0, 0.085), (-0.1, 0.12), SMALL),
@@ -109,7 +111,9 @@ pub(super) static CALC: Calculator = Calculator {
     formula: "A hardtail turns about its rear axle as the fork sinks: pitch = arctan(sag x sin head angle / (wheelbase - sag x cos head angle)). Head and seat angle grow by the pitch; the bar rolls forward by it, so it is rolled back by the same at rest.",
     worth: "Plain geometry for equal wheels and a rigid rear end; it agrees within 2 % with a frame builder's published figures. Which roll feels right is taste: start level with the rider aboard.",
     sources: &["common-practice"],
-    cautions: &["After rolling the bar, check that levers still reach, cables are not stretched at full lock, and the clamp bolts have the printed torque."],
+    cautions: &[
+        "After rolling the bar, check that levers still reach, cables are not stretched at full lock, and the clamp bolts have the printed torque.",
+    ],
     examples: &[
         Example {
             says: "wheelbase 1058 mm, head angle 71, sag 80 mm, chainstay 425 mm, drop 30 mm",
@@ -123,7 +127,11 @@ pub(super) static CALC: Calculator = Calculator {
         },
         Example {
             says: "1200 mm wheelbase, 65 degree head angle, fork travel 120 mm",
-            expect: &[check("roll", 1.312, &DEG, 0.001), check("wheelbase", 1187.6, &MM, 0.1), check("sag", 30.0, &MM, 0.01)],
+            expect: &[
+                check("roll", 1.312, &DEG, 0.001),
+                check("wheelbase", 1187.6, &MM, 0.1),
+                check("sag", 30.0, &MM, 0.01),
+            ],
             source: "common practice 25 % sag, no source; geometry computed",
         },
     ],
@@ -150,7 +158,9 @@ fn run(values: &Values) -> Result<Outcome, CalcError> {
         )));
     }
     if drop.abs() >= chainstay || chainstay >= wheelbase {
-        return Err(CalcError::Contradiction("the chainstay must be shorter than the wheelbase and longer than the drop".into()));
+        return Err(CalcError::Contradiction(
+            "the chainstay must be shorter than the wheelbase and longer than the drop".into(),
+        ));
     }
     let angle = pitch(sag, wheelbase, head);
     let rise = bb_change(angle, chainstay, drop);

@@ -4,15 +4,29 @@
 
 use super::kit::common::{AS_COUNT, AS_COUNT2, AS_MM1, AS_MM2, FRAME, SMALL};
 use super::kit::{
-    CalcError, Calculator, Example, Given, Heard, Input, InputKind, Outcome, OutputSpec, Pick, Preset, Values, ask, check,
-    count, output, quantity,
+    CalcError, Calculator, Example, Given, Heard, Input, InputKind, Outcome, OutputSpec, Pick, Preset, Values, ask,
+    check, count, output, quantity,
 };
 use super::law::chain::{centre, pitches};
 use crate::units::{Dimension, MM, TIMES, lex};
 
 const KINDS: &[Pick] = &[
     Pick { id: "derailleur", says: "With a rear derailleur", words: &["derailleur", "mech", "derailer", "gears"] },
-    Pick { id: "fixed", says: "Single-speed or hub gear, no derailleur", words: &["single speed", "singlespeed", "hub gear", "hub gears", "fixed", "fixie", "no derailleur", "one gear", "belt"] },
+    Pick {
+        id: "fixed",
+        says: "Single-speed or hub gear, no derailleur",
+        words: &[
+            "single speed",
+            "singlespeed",
+            "hub gear",
+            "hub gears",
+            "fixed",
+            "fixie",
+            "no derailleur",
+            "one gear",
+            "belt",
+        ],
+    },
 ];
 
 const HALVES: &[Pick] = &[
@@ -42,7 +56,7 @@ const INPUTS: &[Input] = &[
         "Centre to centre along the chainstay, axle in the middle of any slot.",
         quantity(Dimension::Length, (0.38, 0.50), (0.15, 1.5), FRAME),
     ),
-    ask("kind", &["drive"], "Derailleur, or a fixed distance?", "", InputKind::Choice(KINDS)).preset(Preset::Choice("derailleur")),
+    ask("kind", &["kind of drive", "drive"], "Derailleur, or a fixed distance?", "", InputKind::Choice(KINDS)).preset(Preset::Choice("derailleur")),
     ask(
         "growth",
         &["chain growth", "growth", "chainstay growth", "rear suspension growth"],
@@ -51,8 +65,9 @@ const INPUTS: &[Input] = &[
         quantity(Dimension::Length, (0.0, 0.04), (0.0, 0.08), SMALL),
     )
     .optional(),
-    ask("links-now", &["links", "chain has", "present links", "links now"], "How many links has the chain in your hand?", "Count inner and outer links, each as one; mark every tenth.", count((90, 140), (20, 400)))
-        .optional(),
+    ask("links-now", &["links of this chain", "links", "chain has", "present links", "links now"], "How many links has the chain in your hand?", "Count inner and outer links, each as one; mark every tenth.", count((90, 140), (20, 400)))
+        .optional()
+    .free(),
     ask("half", &["half-link"], "Even links or a half-link?", "", InputKind::Choice(HALVES)).preset(Preset::Choice("even")),
     ask(
         "pitch",
@@ -90,16 +105,26 @@ pub(super) static CALC: Calculator = Calculator {
     formula: "Links = 2 C / p + (N1 + N2) / 2 + ((N2 - N1) / 2 pi)^2 x p / C, C centre distance, p pitch. Without a derailleur: up to the next even number, and the distance that makes it tight. With one: round the largest ring and largest sprocket, up to the next even number, and two links more (one pair, inner and outer). On rear suspension with C at its longest.",
     worth: "Exact for fixed centres, to a hundredth of a link. For derailleurs it reckons what the chain laid round both largest would show: lay it round and look before cutting.",
     sources: &["bhandari-2010", "common-practice"],
-    cautions: &["Cut long first: links come off more easily than they go on. A chain too short for the largest pair can tear the derailleur off."],
+    cautions: &[
+        "Cut long first: links come off more easily than they go on. A chain too short for the largest pair can tear the derailleur off.",
+    ],
     examples: &[
         Example {
             says: "single speed, ring 63, sprocket 21, chainstay 500 mm",
-            expect: &[check("exact", 121.875_097, &TIMES, 1e-5), check("links", 122.0, &TIMES, 0.0), check("centre", 500.804_717, &MM, 1e-4)],
+            expect: &[
+                check("exact", 121.875_097, &TIMES, 1e-5),
+                check("links", 122.0, &TIMES, 0.0),
+                check("centre", 500.804_717, &MM, 1e-4),
+            ],
             source: "bhandari-2010, example 14.3 (read)",
         },
         Example {
             says: "fixed, ring 34, sprocket 17, pitch 19.05 mm, centre distance 762 mm",
-            expect: &[check("exact", 105.683_011, &TIMES, 1e-5), check("links", 106.0, &TIMES, 0.0), check("centre-slack", 763.496_160, &MM, 1e-4)],
+            expect: &[
+                check("exact", 105.683_011, &TIMES, 1e-5),
+                check("links", 106.0, &TIMES, 0.0),
+                check("centre-slack", 763.496_160, &MM, 1e-4),
+            ],
             source: "bhandari-2010, example 14.4 (read)",
         },
         Example {
@@ -124,7 +149,9 @@ fn hear(text: &str) -> Vec<Heard> {
     let teeth = |k: usize| {
         let value = tokens.get(k)?.number()?;
         let next = tokens.get(k + 1).map_or("", |t| t.text.as_str());
-        let sane = value.fract() == 0.0 && (9.0..=60.0).contains(&value) && !["mm", "cm", "in", "links", "link", "speed"].contains(&next);
+        let sane = value.fract() == 0.0
+            && (9.0..=60.0).contains(&value)
+            && !["mm", "cm", "in", "links", "link", "speed"].contains(&next);
         sane.then_some(value as u32)
     };
     let joined = |k: usize, words: &[&str]| tokens.get(k).is_some_and(|t| words.contains(&t.text.as_str()));
@@ -151,7 +178,9 @@ fn run(values: &Values) -> Result<Outcome, CalcError> {
     let fixed = values.choice("kind") == Some("fixed");
     let odd = values.choice("half") == Some("half-link");
     if (ring + sprocket) * pitch / (2.0 * std::f64::consts::PI) >= length {
-        return Err(CalcError::Contradiction("ring and sprocket would touch at this distance; check the centre distance".into()));
+        return Err(CalcError::Contradiction(
+            "ring and sprocket would touch at this distance; check the centre distance".into(),
+        ));
     }
     let exact = pitches(ring, sprocket, length, pitch);
     let up = |x: f64| if odd { (x - 1e-9).ceil() } else { 2.0 * ((x - 1e-9) / 2.0).ceil() };
@@ -164,13 +193,20 @@ fn run(values: &Values) -> Result<Outcome, CalcError> {
         out.figure("centre", tight);
         out.figure("centre-slack", tight * 0.998).note("a chain pulled dead tight wears and drags");
         if growth > 0.0 {
-            out.warn("A fixed chain cannot follow a rear end whose distance grows: it needs a tensioner or a derailleur.");
+            out.warn(
+                "A fixed chain cannot follow a rear end whose distance grows: it needs a tensioner or a derailleur.",
+            );
         }
-        out.then(format!("The axle must come to {} from the crank axle; see that the slot allows it.", values.say(tight * 0.998, AS_MM1)));
+        out.then(format!(
+            "The axle must come to {} from the crank axle; see that the slot allows it.",
+            values.say(tight * 0.998, AS_MM1)
+        ));
         out.then("Turn the cranks a full turn: rings are not quite round, set the slack at the tightest place.");
     } else {
         if growth == 0.0 {
-            out.assume("No rear suspension, or its growth is nil; with one, measure where it stretches the chain most.");
+            out.assume(
+                "No rear suspension, or its growth is nil; with one, measure where it stretches the chain most.",
+            );
         }
         out.then("Lay the chain round the largest ring and largest sprocket, not through the derailleur.");
         out.then("Where the ends meet, add two links (one inner, one outer), then cut.");

@@ -19,7 +19,11 @@ const ENDS: &[Pick] = &[
         says: "Top surface of the pedal at its lowest, crank in line with the seat tube, to the saddle top",
         words: &["pedal surface", "top of the pedal", "pedal top"],
     },
-    Pick { id: "pedal-axle", says: "Centre of the pedal axle to the saddle top", words: &["pedal axle", "pedal spindle"] },
+    Pick {
+        id: "pedal-axle",
+        says: "Centre of the pedal axle to the saddle top",
+        words: &["pedal axle", "pedal spindle"],
+    },
 ];
 
 const INPUTS: &[Input] = &[
@@ -32,15 +36,16 @@ const INPUTS: &[Input] = &[
     ),
     ask(
         "crank",
-        &["crank", "crank length", "crank arm"],
+        &["crank length", "crank", "crank arm"],
         "How long are the cranks?",
         "It is stamped on the back of the crank arm near the pedal, such as 170.",
         quantity(Dimension::Length, (0.145, 0.180), (0.09, 0.23), SMALL),
     )
-    .preset(Preset::Value(170.0, &MM)),
+    .preset(Preset::Value(170.0, &MM))
+    .free(),
     ask(
         "end",
-        &["measured from"],
+        &["end measured from", "measured from"],
         "From which end will you measure the saddle height?",
         "Say the end, because the figures differ by the crank length or the pedal's thickness.",
         super::kit::InputKind::Choice(ENDS),
@@ -72,7 +77,7 @@ const INPUTS: &[Input] = &[
     .preset(Preset::Value(15.0, &MM)),
     ask(
         "extra",
-        &["extra stack", "thicker by", "extra sole"],
+        &["extra sole and pedal", "extra stack", "thicker by", "extra sole"],
         "By how much are soles, cleats and pedals together thicker than ordinary riding shoes on ordinary pedals?",
         "Zero for most people; a thick flat-pedal sole may add some millimetres. The saddle goes up by the same.",
         quantity(Dimension::Length, (0.0, 0.03), (-0.03, 0.06), SMALL),
@@ -120,7 +125,7 @@ const INPUTS: &[Input] = &[
     .optional(),
     ask(
         "cleat-back",
-        &["cleat back", "cleats back", "cleat moved back"],
+        &["cleat moved back", "cleat back", "cleats back"],
         "By how much were the cleats moved back?",
         "Towards the heel is positive.",
         quantity(Dimension::Length, (0.0, 0.02), (-0.04, 0.04), SMALL),
@@ -192,7 +197,11 @@ pub(super) static CALC: Calculator = Calculator {
         },
         Example {
             says: "inseam 83 cm, old crank 175 mm, crank 170 mm",
-            expect: &[check("crank-change", 5.0, &MM, 0.01), check("knee-room", 10.0, &MM, 0.01), check("back-shift", 1.46, &MM, 0.01)],
+            expect: &[
+                check("crank-change", 5.0, &MM, 0.01),
+                check("knee-room", 10.0, &MM, 0.01),
+                check("back-shift", 1.46, &MM, 0.01),
+            ],
             source: "geometry, computed",
         },
     ],
@@ -224,7 +233,9 @@ fn run(values: &Values) -> Result<Outcome, CalcError> {
     let sole = values.si("sole");
     let shod = values.si("shoe-inseam").unwrap_or(leg + sole.unwrap_or(0.0));
     if shod < leg {
-        return Err(CalcError::Contradiction("the inside leg in shoes is shorter than the barefoot one; measure both again".into()));
+        return Err(CalcError::Contradiction(
+            "the inside leg in shoes is shorter than the barefoot one; measure both again".into(),
+        ));
     }
 
     // Everything at the axle of the lowest pedal, then to the end asked for.
@@ -248,18 +259,39 @@ fn run(values: &Values) -> Result<Outcome, CalcError> {
             out.warn("That is a large change: go there in steps over several rides, and ask yourself first whether both heights were measured to the same end.");
         }
     }
-    out.figure("factor-pedal", factor_pedal).note("axle or surface of the pedal: the sources disagree, by the pedal's thickness");
+    out.figure("factor-pedal", factor_pedal)
+        .note("axle or surface of the pedal: the sources disagree, by the pedal's thickness");
     out.figure("factor-bb", factor_bb).note("does not see the crank length");
     out.figure("regression-min", regression_min).band(regression_min - 0.0115, regression_min + 0.0115);
     out.figure("regression-max", regression_max).band(regression_max - 0.0115, regression_max + 0.0115);
-    out.figure("heel", shod);
+    out.figure("heel", shod).note("reads lower than the others: a floor, not an aim");
     out.figure("crank-agrees", (1.09 - 0.883) * leg);
 
     let factor_band = Some((at_end(1.06 * leg + extra), at_end(factor_pedal + pedal + extra)));
-    out.method(("1.09 x inside leg", "peveler-2005", "106 to 109 % is quoted; whether to axle or surface is disputed."), "start", factor_1, factor_band);
-    out.method(("0.883 x inside leg", "peveler-2005", "No different from 1.09 in trials, but blind to the crank."), "start", factor_2, None);
-    out.method(("regression, knee at the bottom", "gatti-2021", "Predicts within 1.15 cm; adults."), "start", bottom, Some((bottom - 0.0115, bottom + 0.0115)));
-    out.method(("regression, knee at the top", "gatti-2021", "Predicts within 1.15 cm; adults."), "start", top, Some((top - 0.0115, top + 0.0115)));
+    out.method(
+        ("1.09 x inside leg", "peveler-2005", "106 to 109 % is quoted; whether to axle or surface is disputed."),
+        "start",
+        factor_1,
+        factor_band,
+    );
+    out.method(
+        ("0.883 x inside leg", "peveler-2005", "No different from 1.09 in trials, but blind to the crank."),
+        "start",
+        factor_2,
+        None,
+    );
+    out.method(
+        ("regression, knee at the bottom", "gatti-2021", "Predicts within 1.15 cm; adults."),
+        "start",
+        bottom,
+        Some((bottom - 0.0115, bottom + 0.0115)),
+    );
+    out.method(
+        ("regression, knee at the top", "gatti-2021", "Predicts within 1.15 cm; adults."),
+        "start",
+        top,
+        Some((top - 0.0115, top + 0.0115)),
+    );
     out.method(("heel on the pedal", "common-practice", "Needs no figures; reads low."), "start", heel, None);
     out.methods_chart();
 
@@ -271,7 +303,9 @@ fn run(values: &Values) -> Result<Outcome, CalcError> {
         out.warn("The formulae were found on adults; for a child, start lower and let both feet reach the ground.");
     }
     out.then(format!("Set {} and tighten the clamp to the value printed on it.", values.say(low, AS_MM0)));
-    out.then("Ride twenty minutes. Heel on the pedal at its lowest: the leg is just straight or nearly so, hips level.");
+    out.then(
+        "Ride twenty minutes. With the ball of the foot on the pedal at its lowest the knee keeps a slight bend and the hips stay level.",
+    );
     out.then(format!(
         "If the knee aches in front or the legs feel cramped, raise by 3 mm a ride, not beyond {}.",
         values.say(high, AS_MM0)
@@ -291,14 +325,20 @@ fn changes(values: &Values, out: &mut Outcome, crank: f64, angle: f64) {
     if let Some(back) = values.si("cleat-back") {
         // x sin p with the heel up by 0 to 20 degrees; the middle is shown.
         let part = |degrees: f64| -back * f64::to_radians(degrees).sin();
-        out.figure("cleat-change", part(10.0)).band(part(0.0), part(20.0)).note("small; more the higher the heel is carried");
+        out.figure("cleat-change", part(10.0))
+            .band(part(0.0), part(20.0))
+            .note("small; more the higher the heel is carried");
     }
 }
 
 fn end_note(end: &str) -> &'static str {
     match end {
-        "pedal-surface" => "from the pedal's surface at its lowest, crank in line with the seat tube, to the saddle top; the lowest of the methods",
-        "pedal-axle" => "from the pedal axle, crank in line with the seat tube, to the saddle top; the lowest of the methods",
+        "pedal-surface" => {
+            "from the pedal's surface at its lowest, crank in line with the seat tube, to the saddle top; the lowest of the methods"
+        }
+        "pedal-axle" => {
+            "from the pedal axle, crank in line with the seat tube, to the saddle top; the lowest of the methods"
+        }
         _ => "from the centre of the crank axle along the seat tube to the saddle top; the lowest of the methods",
     }
 }
@@ -317,12 +357,49 @@ fn regression_top(leg: f64, bend: f64, seat_angle: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use super::super::kit::{parse_inputs, run};
     use super::*;
+
+    fn figure(text: &str, id: &str) -> f64 {
+        let parsed = parse_inputs(&CALC, text);
+        run(&CALC, &parsed.values)
+            .unwrap_or_else(|e| panic!("{text}: {e}"))
+            .get(id)
+            .unwrap()
+            .quantity
+            .value_in(&MM)
+            .unwrap()
+    }
+
+    #[test]
+    fn the_ends_differ_by_crank_and_pedal() {
+        let at = |end: &str| figure(&format!("inseam 83 cm, crank 172.5 mm, pedal thickness 12 mm, {end}"), "start");
+        assert!((at("pedal axle") - at("bottom bracket") - 172.5).abs() < 1e-6);
+        assert!((at("pedal axle") - at("pedal surface") - 12.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn thicker_soles_and_shorter_cranks_raise_the_saddle() {
+        let plain = figure("inseam 83 cm, crank 170 mm", "start");
+        assert!((figure("inseam 83 cm, crank 170 mm, extra sole and pedal 5 mm", "start") - plain - 5.0).abs() < 1e-6);
+        assert!(figure("inseam 84 cm, crank 170 mm", "start") > plain);
+        assert!(figure("inseam 83 cm, crank 165 mm", "start") >= plain);
+        let now = format!("inseam 83 cm, crank 170 mm, saddle height now {plain:.6} mm");
+        assert!(figure(&now, "change").abs() < 1e-3);
+    }
+
+    #[test]
+    fn contradictions_are_named() {
+        let refused = |text: &str| run(&CALC, &parse_inputs(&CALC, text).values).unwrap_err().to_string();
+        assert!(refused("inseam 50 cm, crank 220 mm").contains("does not go with"));
+        assert!(refused("inseam 83 cm, inside leg in shoes 80 cm").contains("shorter than the barefoot"));
+    }
 
     #[test]
     fn the_published_regressions() {
         // Gatti et al. 2021 (READ), values CALC.
-        let cm = |i: f64, bend: f64, angle: f64| regression_bottom(i / 100.0, bend.to_radians(), angle.to_radians()) * 100.0;
+        let cm =
+            |i: f64, bend: f64, angle: f64| regression_bottom(i / 100.0, bend.to_radians(), angle.to_radians()) * 100.0;
         assert!((cm(83.0, 30.0, 73.0) - 90.647).abs() < 1e-3);
         assert!((cm(80.0, 35.0, 74.0) - 87.270).abs() < 1e-3);
         assert!((cm(90.0, 30.0, 73.0) - 97.920).abs() < 1e-3);

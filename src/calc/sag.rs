@@ -4,8 +4,8 @@
 
 use super::kit::common::{AS_MM1, AS_PERCENT1, AS_PLAIN3, AS_PRESSURE, SHARE, SHOCK_AIR, SMALL};
 use super::kit::{
-    Bar, CalcError, Calculator, Chart, Example, Input, InputKind, Outcome, OutputSpec, Pick, Preset, Values, ask, check,
-    output, quantity,
+    Bar, CalcError, Calculator, Chart, Example, Input, InputKind, Outcome, OutputSpec, Pick, Preset, Values, ask,
+    check, output, quantity,
 };
 use crate::units::{Dimension, MM, PERCENT, PLAIN, PSI};
 
@@ -23,7 +23,7 @@ const STYLES: &[Pick] = &[
 ];
 
 const INPUTS: &[Input] = &[
-    ask("place", &["which end"], "Fork or rear shock?", "Set the rear first, then the fork.", InputKind::Choice(PLACES)),
+    ask("place", &["fork or shock", "which end"], "Fork or rear shock?", "Set the rear first, then the fork.", InputKind::Choice(PLACES)),
     ask(
         "stroke",
         &["stroke", "shock stroke", "fork travel", "travel", "full stroke"],
@@ -33,21 +33,21 @@ const INPUTS: &[Input] = &[
     ),
     ask(
         "ring",
-        &["ring", "o ring", "o-ring", "sag", "sag reading", "ring reading"],
+        &["ring reading", "ring", "o ring", "o-ring", "sag", "sag reading"],
         "How far from the seal does the ring stand after you sat on the bike?",
         "Push the ring to the seal, sit still in riding kit, hands on the bar, get off gently, measure from seal to ring.",
         quantity(Dimension::Length, (0.003, 0.09), (0.0, 0.30), SMALL),
     )
-    .optional(),
-    ask("style", &["style"], "How should it feel?", "25 % feels efficient, 30 % plush.", InputKind::Choice(STYLES)).preset(Preset::Choice("efficient")),
+    .optional().free(),
+    ask("style", &["feel", "style"], "How should it feel?", "25 % feels efficient, 30 % plush.", InputKind::Choice(STYLES)).preset(Preset::Choice("efficient")),
     ask(
         "target",
-        &["target", "wanted sag", "aim", "target sag"],
+        &["wanted sag", "target", "aim", "target sag"],
         "Which share of the stroke do you want as sag, if you know it?",
         "A percentage; without it the feel decides.",
         quantity(Dimension::Ratio, (0.12, 0.40), (0.03, 0.7), SHARE),
     )
-    .optional(),
+    .optional().free(),
     ask(
         "pressure",
         &["pressure", "air", "air pressure", "fork pressure", "shock pressure"],
@@ -55,7 +55,7 @@ const INPUTS: &[Input] = &[
         "Read on the shock pump while it is screwed on; the hiss when it comes off is the hose emptying.",
         quantity(Dimension::Pressure, (2.0e5, 24e5), (0.4e5, 35e5), SHOCK_AIR),
     )
-    .optional(),
+    .optional().free(),
     ask(
         "max-pressure",
         &["max pressure", "maximum", "maximum pressure", "marked maximum"],
@@ -162,24 +162,39 @@ fn run(values: &Values) -> Result<Outcome, CalcError> {
         let sag = ring / stroke;
         out.figure("sag", sag).band((ring - 0.001).max(0.0) / stroke, (ring + 0.001) / stroke);
         pressure(values, sag, (low, middle, high), &mut out)?;
-        let bar = |label: &str, value: f64, low: f64, high: f64| Bar { label: label.to_owned(), value: value * 100.0, low: low * 100.0, high: high * 100.0 };
-        out.chart = Some(Chart::Bars { unit: "%", bars: vec![bar("now", sag, sag, sag), bar("aimed at", middle, low, high)] });
+        let bar = |label: &str, value: f64, low: f64, high: f64| Bar {
+            label: label.to_owned(),
+            value: value * 100.0,
+            low: low * 100.0,
+            high: high * 100.0,
+        };
+        out.chart =
+            Some(Chart::Bars { unit: "%", bars: vec![bar("now", sag, sag, sag), bar("aimed at", middle, low, high)] });
     }
     if let Some(travel) = values.si("wheel-travel").filter(|_| shock) {
         let leverage = travel / stroke;
         if leverage < 1.0 {
-            return Err(CalcError::Contradiction("the wheel travels less than the shock's stroke; the two may be swapped".into()));
+            return Err(CalcError::Contradiction(
+                "the wheel travels less than the shock's stroke; the two may be swapped".into(),
+            ));
         }
         out.figure("leverage", leverage).note("an average; it changes through the travel");
         out.figure("wheel-sag", middle * travel).band(low * travel, high * travel);
     }
     out.then("Set the rear first, then the fork: each moves the weight on the other.");
-    out.then("Cycle it a few times after each change of air, so that its chambers level out, then measure again, twice.");
+    out.then(
+        "Cycle it a few times after each change of air, so that its chambers level out, then measure again, twice.",
+    );
     out.then("Ride a known stretch; keep a note of pressure, ring and how often the last bit of travel was used.");
     Ok(out)
 }
 
-fn pressure(values: &Values, sag: f64, (low, middle, high): (f64, f64, f64), out: &mut Outcome) -> Result<(), CalcError> {
+fn pressure(
+    values: &Values,
+    sag: f64,
+    (low, middle, high): (f64, f64, f64),
+    out: &mut Outcome,
+) -> Result<(), CalcError> {
     let inside = (low - 1e-9..=high + 1e-9).contains(&sag);
     if inside && values.si("target").is_none_or(|t| (sag - t).abs() < 0.01) {
         out.then("The sag is inside its band: leave the spring and judge by riding.");
@@ -197,10 +212,16 @@ fn pressure(values: &Values, sag: f64, (low, middle, high): (f64, f64, f64), out
     let step = wanted.clamp(now * (1.0 - STEP), now * (1.0 + STEP));
     let max = values.si("max-pressure");
     if max.is_some_and(|max| now > max * 1.001) {
-        return Err(CalcError::Contradiction("the present pressure is above the greatest one printed; let air out first".into()));
+        return Err(CalcError::Contradiction(
+            "the present pressure is above the greatest one printed; let air out first".into(),
+        ));
     }
     let next = step.min(max.unwrap_or(f64::MAX));
-    let note = if (step - wanted).abs() > 1.0 { "a first step; read the ring again before the next" } else { "then read the ring again" };
+    let note = if (step - wanted).abs() > 1.0 {
+        "a first step; read the ring again before the next"
+    } else {
+        "then read the ring again"
+    };
     out.figure("next-pressure", next).band(next * 0.97, next * 1.03).note(note);
     if max.is_some_and(|max| step > max) {
         out.warn("The wanted sag would need more than the greatest pressure printed: the spring is at its end; ask for another or take more sag.");

@@ -4,16 +4,24 @@
 
 use super::kit::common::{AS_NEWTON, AS_NM, DEGREES, NUMBER, SHARE, SMALL, TORQUES};
 use super::kit::{
-    CalcError, Calculator, Example, Given, Input, InputKind, Outcome, OutputSpec, Pick, Preset, Shown, Values, ask, check,
-    output, quantity, shown,
+    CalcError, Calculator, Example, Given, Input, InputKind, Outcome, OutputSpec, Pick, Preset, Shown, Values, ask,
+    check, output, quantity, shown,
 };
 use super::law::bolt::{CLASSES, THREADS, preload, setting, torque};
 use crate::units::{DEG, Dimension, LBF_FT, LBF_IN, N, NM, PERCENT, PLAIN};
 
 const TASKS: &[Pick] = &[
     Pick { id: "convert", says: "Turn one unit of torque into another", words: &["convert", "conversion"] },
-    Pick { id: "extension", says: "What to set on a torque wrench with an extension or crow-foot", words: &["crowfoot", "crow foot", "extension", "adapter"] },
-    Pick { id: "bolt", says: "What a steel bolt of a size and class can bear", words: &["bolt", "preload", "proof load", "m4", "m5", "m6", "m8"] },
+    Pick {
+        id: "extension",
+        says: "What to set on a torque wrench with an extension or crow-foot",
+        words: &["crowfoot", "crow foot", "extension", "adapter"],
+    },
+    Pick {
+        id: "bolt",
+        says: "What a steel bolt of a size and class can bear",
+        words: &["bolt", "preload", "proof load", "m4", "m5", "m6", "m8"],
+    },
 ];
 
 const SIZES: &[Pick] = &[
@@ -55,6 +63,7 @@ const INPUTS: &[Input] = &[
         "The value printed on the part, with its unit.",
         quantity(Dimension::Torque, (0.5, 70.0), (0.05, 500.0), TORQUES),
     )
+    .free()
     .when(not_bolt),
     ask(
         "wrench",
@@ -81,11 +90,11 @@ const INPUTS: &[Input] = &[
     )
     .preset(Preset::Value(0.0, &DEG))
     .when(is_extension),
-    ask("known", &["given torque"], "Is that torque wanted at the bolt, or set on the wrench?", "", InputKind::Choice(KNOWN))
+    ask("known", &["kind of torque given", "given torque"], "Is that torque wanted at the bolt, or set on the wrench?", "", InputKind::Choice(KNOWN))
         .preset(Preset::Choice("wanted"))
         .when(is_extension),
     ask("thread", &["thread", "size"], "Which thread?", "Measure the bolt across its thread: 5 mm is M5.", InputKind::Choice(SIZES)).when(is_bolt),
-    ask("class", &["class", "property class", "grade"], "Which property class?", "Stamped on the head, such as 8.8.", InputKind::Choice(GRADES))
+    ask("class", &["property class", "class", "grade"], "Which property class?", "Stamped on the head, such as 8.8.", InputKind::Choice(GRADES))
         .preset(Preset::Choice("8.8"))
         .when(is_bolt),
     ask(
@@ -147,7 +156,11 @@ pub(super) static CALC: Calculator = Calculator {
     examples: &[
         Example {
             says: "5 N m",
-            expect: &[check("inch-pounds", 44.2537, &LBF_IN, 1e-4), check("foot-pounds", 3.687_81, &LBF_FT, 1e-4), check("must-survive", 7.5, &NM, 1e-9)],
+            expect: &[
+                check("inch-pounds", 44.2537, &LBF_IN, 1e-4),
+                check("foot-pounds", 3.687_81, &LBF_FT, 1e-4),
+                check("must-survive", 7.5, &NM, 1e-9),
+            ],
             source: "exact by definition; tbis-4210-2: failure torque at least 1.5 times (read)",
         },
         Example {
@@ -208,7 +221,8 @@ fn convert(torque: f64, out: &mut Outcome) {
     out.figure("newton-metres", torque);
     out.figure("inch-pounds", torque);
     out.figure("foot-pounds", torque);
-    out.figure("must-survive", 1.5 * torque).note("a standard's test of bars, stems, posts and saddles; never a value to tighten to");
+    out.figure("must-survive", 1.5 * torque)
+        .note("a standard's test of bars, stems, posts and saddles; never a value to tighten to");
 }
 
 fn extension(values: &Values, out: &mut Outcome) -> Result<(), CalcError> {
@@ -216,7 +230,9 @@ fn extension(values: &Values, out: &mut Outcome) -> Result<(), CalcError> {
     let (wrench, adapter, angle) = (values.need("wrench")?, values.need("adapter")?, values.need("adapter-angle")?);
     let lever = wrench + adapter * angle.cos();
     if lever < 0.2 * wrench {
-        return Err(CalcError::Contradiction("an adapter turned back and nearly as long as the wrench leaves no lever; check both lengths".into()));
+        return Err(CalcError::Contradiction(
+            "an adapter turned back and nearly as long as the wrench leaves no lever; check both lengths".into(),
+        ));
     }
     if values.choice("known") == Some("set") {
         out.figure("at-bolt", given / setting(1.0, wrench, adapter, angle));

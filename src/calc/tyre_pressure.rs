@@ -4,21 +4,33 @@
 
 use super::kit::common::{AIR, AS_KG1, AS_PRESSURE, SMALL, WEIGHT};
 use super::kit::{
-    CalcError, Calculator, Chart, Example, Given, Heard, Input, InputKind, Outcome, OutputSpec, Pick, Preset, Values, ask,
-    check, output, quantity,
+    CalcError, Calculator, Chart, Example, Given, Heard, Input, InputKind, Outcome, OutputSpec, Pick, Preset, Values,
+    ask, check, output, quantity,
 };
 use super::law::tyre::{PRESSURE_BAND, pressure, size};
 use crate::units::{BAR, Dimension, KG, LB, MM, PSI, Reading, find_all};
 
 const SPLITS: &[Pick] = &[
     Pick { id: "45-55", says: "45 % front, 55 % rear (measured on recreational riders)", words: &["45 55"] },
-    Pick { id: "40-60", says: "40 % front, 60 % rear (upright, or luggage at the back)", words: &["40 60", "upright", "rear rack", "panniers"] },
-    Pick { id: "50-50", says: "50 % each (stretched forward, or a load in front)", words: &["50 50", "low bars"] },
+    Pick {
+        id: "40-60",
+        says: "40 % front, 60 % rear (upright, or luggage at the back)",
+        words: &["40 60", "upright", "rear rack", "panniers"],
+    },
+    Pick {
+        id: "50-50",
+        says: "50 % each (stretched forward, or a load in front; no source)",
+        words: &["50 50", "low bars"],
+    },
 ];
 
 const RIMS: &[Pick] = &[
     Pick { id: "hooked", says: "Rim with hooks, or not known", words: &["hooked", "hooks"] },
-    Pick { id: "hookless", says: "Hookless rim (straight side)", words: &["hookless", "straight side", "tss", "no hooks"] },
+    Pick {
+        id: "hookless",
+        says: "Hookless rim (straight side)",
+        words: &["hookless", "straight side", "tss", "no hooks"],
+    },
 ];
 
 const INSIDES: &[Pick] = &[
@@ -29,13 +41,17 @@ const INSIDES: &[Pick] = &[
 const GROUND: &[Pick] = &[
     Pick { id: "smooth", says: "Smooth roads", words: &["smooth", "asphalt", "tarmac", "road", "pavement"] },
     Pick { id: "mixed", says: "Mixed", words: &["mixed", "hardpack"] },
-    Pick { id: "rough", says: "Rough roads, gravel or trails", words: &["rough", "gravel", "trail", "trails", "cobbles", "rocky", "off road"] },
+    Pick {
+        id: "rough",
+        says: "Rough roads, gravel or trails",
+        words: &["rough", "gravel", "trail", "trails", "cobbles", "rocky", "off road"],
+    },
 ];
 
 const INPUTS: &[Input] = &[
     ask(
         "rider",
-        &["rider", "rider weight", "body weight", "weight", "weigh", "i weigh", "kitted weight"],
+        &["rider weight", "rider", "body weight", "weight", "weigh", "i weigh", "kitted weight"],
         "How heavy are you, dressed to ride and with what you carry on your body?",
         "Step on a scale in riding kit.",
         quantity(Dimension::Mass, (35.0, 140.0), (12.0, 250.0), WEIGHT),
@@ -58,7 +74,7 @@ const INPUTS: &[Input] = &[
     .optional(),
     ask(
         "bike",
-        &["bike", "bicycle", "bike weight"],
+        &["bike weight", "bike", "bicycle"],
         "How heavy is the bike?",
         "Weigh yourself with and without it.",
         quantity(Dimension::Mass, (6.0, 35.0), (3.0, 80.0), WEIGHT),
@@ -73,8 +89,14 @@ const INPUTS: &[Input] = &[
         quantity(Dimension::Mass, (0.0, 40.0), (0.0, 200.0), WEIGHT),
     )
     .optional(),
-    ask("split", &["load split"], "How is the load shared between the wheels?", "45/55 was measured with a scale under each wheel.", InputKind::Choice(SPLITS))
-        .preset(Preset::Choice("45-55")),
+    ask(
+        "split",
+        &["load split"],
+        "How is the load shared between the wheels?",
+        "45/55 was measured with a scale under each wheel.",
+        InputKind::Choice(SPLITS),
+    )
+    .preset(Preset::Choice("45-55")),
     ask(
         "load",
         &["wheel load", "load on the wheel", "load"],
@@ -83,15 +105,41 @@ const INPUTS: &[Input] = &[
         quantity(Dimension::Mass, (15.0, 90.0), (5.0, 200.0), WEIGHT),
     )
     .optional(),
-    ask("ground", &["surface", "ground"], "What do you ride on?", "Rough ground asks for less, smooth for more.", InputKind::Choice(GROUND))
-        .preset(Preset::Choice("mixed")),
-    ask("inside", &["setup inside"], "Tube or tubeless?", "A tubeless valve has a nut at the rim and there is sealant inside.", InputKind::Choice(INSIDES))
-        .preset(Preset::Choice("tube")),
-    ask("rim", &["rim kind"], "Has the rim hooks?", "It is printed on the rim or in its papers; mostly a question for road and gravel rims.", InputKind::Choice(RIMS))
-        .preset(Preset::Choice("hooked")),
+    ask(
+        "ground",
+        &["surface", "ground"],
+        "What do you ride on?",
+        "Rough ground asks for less, smooth for more.",
+        InputKind::Choice(GROUND),
+    )
+    .preset(Preset::Choice("mixed")),
+    ask(
+        "inside",
+        &["tube or tubeless", "setup inside"],
+        "Tube or tubeless?",
+        "A tubeless valve has a nut at the rim and there is sealant inside.",
+        InputKind::Choice(INSIDES),
+    )
+    .preset(Preset::Choice("tube")),
+    ask(
+        "rim",
+        &["kind of rim", "rim kind"],
+        "Has the rim hooks?",
+        "It is printed on the rim or in its papers; mostly a question for road and gravel rims.",
+        InputKind::Choice(RIMS),
+    )
+    .preset(Preset::Choice("hooked")),
     ask(
         "tyre-max",
-        &["tyre max", "tyre maximum", "max on the tyre", "marked maximum", "sidewall max", "max pressure"],
+        &[
+            "greatest pressure on the tyre",
+            "tyre max",
+            "tyre maximum",
+            "max on the tyre",
+            "marked maximum",
+            "sidewall max",
+            "max pressure",
+        ],
         "Which greatest pressure is marked on the tyre?",
         "Moulded on the sidewall.",
         quantity(Dimension::Pressure, (1.5e5, 10e5), (0.5e5, 16e5), AIR),
@@ -99,7 +147,7 @@ const INPUTS: &[Input] = &[
     .optional(),
     ask(
         "tyre-min",
-        &["tyre min", "tyre minimum", "marked minimum", "min pressure"],
+        &["least pressure on the tyre", "tyre min", "tyre minimum", "marked minimum", "min pressure"],
         "Which least pressure is marked on the tyre?",
         "Moulded on the sidewall, if at all.",
         quantity(Dimension::Pressure, (0.8e5, 8e5), (0.3e5, 12e5), AIR),
@@ -107,7 +155,7 @@ const INPUTS: &[Input] = &[
     .optional(),
     ask(
         "rim-max",
-        &["rim max", "rim maximum", "max on the rim"],
+        &["greatest pressure on the rim", "rim max", "rim maximum", "max on the rim"],
         "Which greatest pressure is marked on the rim?",
         "On the rim or in its papers.",
         quantity(Dimension::Pressure, (1.5e5, 10e5), (0.5e5, 16e5), AIR),
@@ -156,7 +204,17 @@ pub(super) static CALC: Calculator = Calculator {
     outputs: OUTPUTS,
     formula: "Load and width rule: psi = 120 x wheel load in lb / (tyre width in mm)^1.5, for each wheel by its share of rider, bike and luggage; from the rule that a tyre should lose 15 % of its height under load. Beside it, for tyres of 45 mm and more: front psi = body weight in lb / 7, rear 2 to 3 psi more. Both are capped by the lower mark of tyre and rim, and by 5 bar on hookless rims.",
     worth: "A start, give or take 10 %: published fits of the same chart differ by that much, and pump gauges by 5 % or far more. The chart was made for tyres of about 20 to 37 mm; wider is a stretch. Then by feel, one wheel at a time, always with the same gauge.",
-    sources: &["kukula-2013", "berto-heine", "marchand-drop", "tss-rims", "tbis-4210-1", "pump-gauges", "gauge-comparison", "common-practice", "from-memory"],
+    sources: &[
+        "kukula-2013",
+        "berto-heine",
+        "marchand-drop",
+        "tss-rims",
+        "tbis-4210-1",
+        "pump-gauges",
+        "gauge-comparison",
+        "common-practice",
+        "from-memory",
+    ],
     cautions: &[
         "Never above the lower of the marks on tyre and rim, nor above 5 bar (73 psi) on a hookless rim, whatever a rule says.",
         "A tyre that squirms in corners or a rim that touches the ground has too little air: stop and pump.",
@@ -214,7 +272,9 @@ fn run(values: &Values) -> Result<Outcome, CalcError> {
     if let (Some(min), Some(cap)) = (values.si("tyre-min"), cap)
         && min > cap
     {
-        return Err(CalcError::Contradiction("the least pressure marked is above the greatest allowed; read the marks again".into()));
+        return Err(CalcError::Contradiction(
+            "the least pressure marked is above the greatest allowed; read the marks again".into(),
+        ));
     }
     if let Some(load) = values.si("load") {
         let law = pressure(load, width);
@@ -233,7 +293,13 @@ fn run(values: &Values) -> Result<Outcome, CalcError> {
     Ok(out)
 }
 
-fn both_wheels(values: &Values, width: f64, rear_width: f64, cap: Option<f64>, out: &mut Outcome) -> Result<(), CalcError> {
+fn both_wheels(
+    values: &Values,
+    width: f64,
+    rear_width: f64,
+    cap: Option<f64>,
+    out: &mut Outcome,
+) -> Result<(), CalcError> {
     let rider = values.need("rider")?;
     let total = rider + values.need("bike")? + values.si("luggage").unwrap_or(0.0);
     let front_share = match values.choice("split") {
@@ -274,7 +340,12 @@ fn both_wheels(values: &Values, width: f64, rear_width: f64, cap: Option<f64>, o
         out.figure("seventh-front", seventh);
         out.figure("seventh-rear", seventh_rear).band(seventh + PSI.to_si(2.0), seventh + PSI.to_si(3.0));
         out.method(("weight over seven, front", "common-practice", RULE), "front", seventh, None);
-        out.method(("weight over seven, rear", "common-practice", RULE), "rear", seventh_rear, Some((seventh + PSI.to_si(2.0), seventh + PSI.to_si(3.0))));
+        out.method(
+            ("weight over seven, rear", "common-practice", RULE),
+            "rear",
+            seventh_rear,
+            Some((seventh + PSI.to_si(2.0), seventh + PSI.to_si(3.0))),
+        );
     }
     Ok(())
 }
@@ -288,11 +359,19 @@ fn capped(start: f64, values: &Values, cap: Option<f64>, name: &str, out: &mut O
     let say = |p: f64| values.say(p, AS_PRESSURE);
     let wheel = if name.is_empty() { "this".to_owned() } else { format!("the {name}") };
     if let Some(cap) = cap.filter(|&cap| start > cap) {
-        out.warn(format!("The rule would give {} for {wheel} tyre; {} is the limit. A wider tyre would carry this load better.", say(start), say(cap)));
+        out.warn(format!(
+            "The rule would give {} for {wheel} tyre; {} is the limit. A wider tyre would carry this load better.",
+            say(start),
+            say(cap)
+        ));
         return cap;
     }
     if let Some(min) = values.si("tyre-min").filter(|&min| start < min) {
-        out.warn(format!("The rule would give {} for {wheel} tyre; its least marked pressure is {}.", say(start), say(min)));
+        out.warn(format!(
+            "The rule would give {} for {wheel} tyre; its least marked pressure is {}.",
+            say(start),
+            say(min)
+        ));
         return min;
     }
     start
@@ -300,12 +379,16 @@ fn capped(start: f64, values: &Values, cap: Option<f64>, name: &str, out: &mut O
 
 fn remarks(values: &Values, width: f64, out: &mut Outcome) {
     if width > 0.060 {
-        out.warn("The load and width rule was made for narrower tyres; at this width trust the trial more than the figure.");
+        out.warn(
+            "The load and width rule was made for narrower tyres; at this width trust the trial more than the figure.",
+        );
     }
     let road = values.choice("rim") == Some("hookless");
     if let Some(inner) = values.si("rim-inner") {
         if inner >= width {
-            out.warn("The rim is as wide as the tyre: one of the two figures is wrong, or they do not belong together.");
+            out.warn(
+                "The rim is as wide as the tyre: one of the two figures is wrong, or they do not belong together.",
+            );
         } else if road && width - inner < 0.005 - 1e-9 {
             out.warn("On hookless road rims the tyre should be at least 5 mm wider than the rim inside; check the rim's list of tyres.");
         }
@@ -324,7 +407,8 @@ fn remarks(values: &Values, width: f64, out: &mut Outcome) {
 /// Pressure against width for the front wheel's load.
 fn curve(values: &Values, width: f64, out: &mut Outcome) {
     let Some(load) = values.si("load").or_else(|| out.get("load-front").map(|f| f.quantity.si)) else { return };
-    let points = (20..=64).step_by(4).map(|mm| (f64::from(mm), BAR.value_of(pressure(load, MM.to_si(f64::from(mm)))))).collect();
+    let points =
+        (20..=64).step_by(4).map(|mm| (f64::from(mm), BAR.value_of(pressure(load, MM.to_si(f64::from(mm)))))).collect();
     let mark = ("your tyre".to_owned(), MM.value_of(width), BAR.value_of(pressure(load, width)));
     let _ = values;
     out.chart = Some(Chart::Curve { across: ("tyre width", "mm"), up: ("pressure", "bar"), points, marks: vec![mark] });

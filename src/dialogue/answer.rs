@@ -5,7 +5,7 @@ use super::listen;
 use super::next;
 use super::reply::{Block, Reply};
 use super::state::{DangerStatus, Focus, Observation, Passed, State};
-use super::work::{self, Work};
+use super::work;
 use crate::belief::{Evidence, Origin, What};
 use crate::domain::{AnswerIx, Danger, DangerLevel, Finding, FindingIx};
 use crate::units;
@@ -22,14 +22,43 @@ pub(super) enum Read {
 }
 
 const DONT_KNOW: [&str; 17] = [
-    "dont know", "don't know", "dunno", "no idea", "not sure", "unsure", "idk", "can't say", "cant say", "no clue", "i don't know",
-    "i dont know", "cannot say", "can't tell", "cant tell", "hard to say", "?",
+    "dont know",
+    "don't know",
+    "dunno",
+    "no idea",
+    "not sure",
+    "unsure",
+    "idk",
+    "can't say",
+    "cant say",
+    "no clue",
+    "i don't know",
+    "i dont know",
+    "cannot say",
+    "can't tell",
+    "cant tell",
+    "hard to say",
+    "?",
 ];
 const CANT_NOW: [&str; 15] = [
-    "can't check", "cant check", "cannot check", "can't check now", "cant check now", "cannot check now", "not now", "later", "can't now",
-    "cant now", "skip", "pass", "next question", "can't do that", "cant do that",
+    "can't check",
+    "cant check",
+    "cannot check",
+    "can't check now",
+    "cant check now",
+    "cannot check now",
+    "not now",
+    "later",
+    "can't now",
+    "cant now",
+    "skip",
+    "pass",
+    "next question",
+    "can't do that",
+    "cant do that",
 ];
-const YES: [&str; 12] = ["yes", "y", "yeah", "yep", "yup", "yes it does", "it does", "it is", "sure", "true", "correct", "right"];
+const YES: [&str; 12] =
+    ["yes", "y", "yeah", "yep", "yup", "yes it does", "it does", "it is", "sure", "true", "correct", "right"];
 const NO: [&str; 8] = ["no", "n", "nope", "nah", "it doesn't", "it doesnt", "it isn't", "not at all"];
 
 /// A line that is a number and nothing else.
@@ -44,7 +73,10 @@ fn leading_number(line: &str) -> Option<(usize, &str)> {
     let clear = rest.is_empty() || rest.starts_with(['.', ')', ',', ';', ':', ' ']);
     let rest = rest.trim_start_matches(['.', ')', ',', ';', ':', ' ']);
     // "3 mm" or "2 weeks" is a quantity, not a choice.
-    let quantity = rest.split_whitespace().next().is_some_and(|w| units::by_symbol(w).is_some() || ["weeks", "days", "rides", "times", "years"].contains(&w));
+    let quantity = rest
+        .split_whitespace()
+        .next()
+        .is_some_and(|w| units::by_symbol(w).is_some() || ["weeks", "days", "rides", "times", "years"].contains(&w));
     number.parse().ok().filter(|_| clear && !quantity).map(|n| (n, rest))
 }
 
@@ -69,21 +101,25 @@ pub(super) fn read_choice(line: &str, ids: &[&str], says: &[&str]) -> Option<(Re
         };
     }
     let by_id = |id: &str| ids.iter().position(|i| *i == id);
-    if is_one_of(line, &YES) {
-        if let Some(i) = by_id("yes") {
-            return Some((Read::Choice(i), String::new()));
-        }
+    if is_one_of(line, &YES)
+        && let Some(i) = by_id("yes")
+    {
+        return Some((Read::Choice(i), String::new()));
     }
-    if is_one_of(line, &NO) {
-        if let Some(i) = by_id("no") {
-            return Some((Read::Choice(i), String::new()));
-        }
+    if is_one_of(line, &NO)
+        && let Some(i) = by_id("no")
+    {
+        return Some((Read::Choice(i), String::new()));
     }
     let l = line.to_lowercase();
     for (word, id) in [("yes", "yes"), ("yeah", "yes"), ("yep", "yes"), ("no", "no"), ("nope", "no")] {
-        if let (Some(rest), Some(i)) = (l.strip_prefix(word).filter(|r| r.starts_with([',', '.', ' ', ';'])), by_id(id)) {
+        if let (Some(rest), Some(i)) = (l.strip_prefix(word).filter(|r| r.starts_with([',', '.', ' ', ';'])), by_id(id))
+        {
             let from = line.len() - rest.len();
-            return Some((Read::Choice(i), line.get(from..).unwrap_or_default().trim_start_matches([',', '.', ' ', ';']).to_owned()));
+            return Some((
+                Read::Choice(i),
+                line.get(from..).unwrap_or_default().trim_start_matches([',', '.', ' ', ';']).to_owned(),
+            ));
         }
     }
     by_words(&l, ids, says).map(|i| (Read::Choice(i), String::new()))
@@ -111,7 +147,9 @@ fn by_words(line: &str, ids: &[&str], says: &[&str]) -> Option<usize> {
 /// "I think so", "sort of": an uncertain answer.
 fn hedged(line: &str) -> bool {
     let l = line.to_lowercase();
-    ["i think", "maybe", "sort of", "kind of", "probably", "perhaps", "possibly", "a bit", "not really sure", "i guess"].iter().any(|h| l.contains(h))
+    ["i think", "maybe", "sort of", "kind of", "probably", "perhaps", "possibly", "a bit", "not really sure", "i guess"]
+        .iter()
+        .any(|h| l.contains(h))
 }
 
 /// An answer to a finding's question.
@@ -144,10 +182,11 @@ pub(super) fn to_finding(state: &mut State, bench: &Bench, f: FindingIx, line: &
             return answered(state, bench, f, read, line, line, reply);
         }
     }
-    if hedge && ids.contains(&"yes") {
-        if let Some(i) = ids.iter().position(|i| *i == "yes") {
-            return answered(state, bench, f, Read::Choice(i), "maybe", "", reply);
-        }
+    if hedge
+        && ids.contains(&"yes")
+        && let Some(i) = ids.iter().position(|i| *i == "yes")
+    {
+        return answered(state, bench, f, Read::Choice(i), "maybe", "", reply);
     }
     something_else(state, bench, line, &heard, &all_says, reply);
 }
@@ -183,8 +222,9 @@ fn answered(state: &mut State, bench: &Bench, f: FindingIx, read: Read, line: &s
                 true => 0.03,
                 false => 0.0,
             };
-            let reliability = (finding.how.reliability() + skill) * if hedged(line) { 0.65 } else { 1.0 };
-            let evidence = Evidence { what: What::Is(f, a), reliability: reliability.min(0.99), origin: Origin::Answered };
+            let reliability = (finding.reliability() + skill) * if hedged(line) { 0.65 } else { 1.0 };
+            let evidence =
+                Evidence { what: What::Is(f, a), reliability: reliability.min(0.99), origin: Origin::Answered };
             state.observe(bench, Observation { evidence, words: finding.answers[i].says.clone() });
         }
         Read::DontKnow => {
@@ -203,7 +243,14 @@ fn answered(state: &mut State, bench: &Bench, f: FindingIx, read: Read, line: &s
 }
 
 /// A line that is no answer: new facts, a correction, a second complaint, a question, or nothing that can be placed.
-fn something_else(state: &mut State, bench: &Bench, line: &str, heard: &crate::hearing::Heard, says: &[&str], reply: &mut Reply) {
+fn something_else(
+    state: &mut State,
+    bench: &Bench,
+    line: &str,
+    heard: &crate::hearing::Heard,
+    says: &[&str],
+    reply: &mut Reply,
+) {
     if super::reading::question(state, bench, line, reply) {
         next::repeat_prompt(state, bench, reply);
         return;
@@ -220,18 +267,19 @@ fn something_else(state: &mut State, bench: &Bench, line: &str, heard: &crate::h
             return listen::proceed(state, bench, taken, reply);
         }
         // The open question stays open if it was not answered by the way.
-        if let Focus::Finding(f) = focus {
-            if state.known(f).is_none_or(|(_, sure)| sure < 0.6) {
-                state.focus = Focus::Finding(f);
-                let belief = state.belief(bench);
-                next::show_beliefs(state, bench, &belief, reply);
-                next::repeat_prompt(state, bench, reply);
-                return;
-            }
+        if let Focus::Finding(f) = focus
+            && state.known(f).is_none_or(|(_, sure)| sure < 0.6)
+        {
+            state.focus = Focus::Finding(f);
+            let belief = state.belief(bench);
+            next::show_beliefs(state, bench, &belief, reply);
+            next::repeat_prompt(state, bench, reply);
+            return;
         }
         return next::go_on(state, bench, reply);
     }
-    let known: Vec<String> = says.iter().enumerate().map(|(i, s)| format!("{} {}", i + 1, listen::brief(s).to_lowercase())).collect();
+    let known: Vec<String> =
+        says.iter().enumerate().map(|(i, s)| format!("{} {}", i + 1, listen::brief(s).to_lowercase())).collect();
     reply.add(format!("I could not place \"{}\". The answers I know: {}.", listen::shorten(line), known.join("; ")));
     reply.aside("You can also tell me something new, ask a question, or say: help.");
 }
@@ -239,17 +287,27 @@ fn something_else(state: &mut State, bench: &Bench, line: &str, heard: &crate::h
 /// "Another thing: the saddle creaks" and the like.
 pub(super) fn second_complaint(line: &str) -> Option<&str> {
     let l = line.to_lowercase();
-    ["another thing:", "another thing,", "another problem:", "another problem,", "second problem:", "also, another thing", "different problem:", "another complaint:"]
-        .iter()
-        .find(|s| l.starts_with(**s))
-        .and_then(|s| line.get(s.len()..))
-        .map(|r| r.trim_start_matches([':', ',', ' ']))
+    [
+        "another thing:",
+        "another thing,",
+        "another problem:",
+        "another problem,",
+        "second problem:",
+        "also, another thing",
+        "different problem:",
+        "another complaint:",
+    ]
+    .iter()
+    .find(|s| l.starts_with(**s))
+    .and_then(|s| line.get(s.len()..))
+    .map(|r| r.trim_start_matches([':', ',', ' ']))
 }
 
 /// An answer to a danger's question.
 pub(super) fn to_danger(state: &mut State, bench: &Bench, d: usize, line: &str, reply: &mut Reply) {
     let danger: &Danger = &bench.library.dangers[d];
-    let read = read_choice(line, &["yes", "no", "dont-know", "cant-now"], &["Yes", "No", "Don't know", "Can't check now"]);
+    let read =
+        read_choice(line, &["yes", "no", "dont-know", "cant-now"], &["Yes", "No", "Don't know", "Can't check now"]);
     let Some((read, rest)) = read else {
         if super::reading::question(state, bench, line, reply) {
             next::repeat_prompt(state, bench, reply);
@@ -257,7 +315,10 @@ pub(super) fn to_danger(state: &mut State, bench: &Bench, d: usize, line: &str, 
         }
         let heard = bench.ears.hear(line);
         if heard.is_empty() {
-            reply.add(format!("I could not place \"{}\". Please answer this first: yes, no, don't know or can't check now.", listen::shorten(line)));
+            reply.add(format!(
+                "I could not place \"{}\". Please answer this first: yes, no, don't know or can't check now.",
+                listen::shorten(line)
+            ));
             return;
         }
         let taken = listen::take_in(state, bench, line, reply, None);
@@ -285,9 +346,18 @@ pub(super) fn to_danger(state: &mut State, bench: &Bench, d: usize, line: &str, 
 }
 
 /// Which of two answers holds.
-pub(super) fn to_conflict(state: &mut State, bench: &Bench, f: FindingIx, old: AnswerIx, new: AnswerIx, line: &str, reply: &mut Reply) {
+pub(super) fn to_conflict(
+    state: &mut State,
+    bench: &Bench,
+    f: FindingIx,
+    old: AnswerIx,
+    new: AnswerIx,
+    line: &str,
+    reply: &mut Reply,
+) {
     let says = &bench.library.findings[f.0].answers;
-    let texts = [says[old.0].says.as_str(), says[new.0].says.as_str(), "sometimes one, sometimes the other", "don't know"];
+    let texts =
+        [says[old.0].says.as_str(), says[new.0].says.as_str(), "sometimes one, sometimes the other", "don't know"];
     let Some((read, _)) = read_choice(line, &["old", "new", "both", "dont-know"], &texts) else {
         reply.add(format!("I could not place \"{}\". Answer 1 to 4.", listen::shorten(line)));
         next::repeat_prompt(state, bench, reply);
@@ -307,7 +377,12 @@ pub(super) fn to_conflict(state: &mut State, bench: &Bench, f: FindingIx, old: A
 
 /// An answer to an offer of work.
 pub(super) fn to_offer(state: &mut State, bench: &Bench, c: usize, line: &str, reply: &mut Reply) {
-    let texts = ["yes lead me through it show me how ok go", "ask me more first", "it is not that, no, done that already", "show me the whole note"];
+    let texts = [
+        "yes lead me through it show me how ok go",
+        "ask me more first",
+        "it is not that, no, done that already",
+        "show me the whole note",
+    ];
     let mut read = read_choice(line, &["lead", "more", "not", "note"], &texts);
     if read.is_none() {
         if is_one_of(line, &YES) || is_one_of(line, &["ok", "okay", "go", "go on", "lead", "please"]) {
@@ -361,7 +436,10 @@ pub(super) fn to_offer(state: &mut State, bench: &Bench, c: usize, line: &str, r
             }
             let heard = bench.ears.hear(line);
             if heard.is_empty() && units::find_all(line).is_empty() {
-                reply.add(format!("I could not place \"{}\". Answer 1 to 4, or tell me something new.", listen::shorten(line)));
+                reply.add(format!(
+                    "I could not place \"{}\". Answer 1 to 4, or tell me something new.",
+                    listen::shorten(line)
+                ));
                 next::repeat_prompt(state, bench, reply);
                 return;
             }
@@ -370,10 +448,4 @@ pub(super) fn to_offer(state: &mut State, bench: &Bench, c: usize, line: &str, r
             listen::proceed(state, bench, taken, reply);
         }
     }
-}
-
-/// Begins work on a cause picked by the person.
-pub(super) fn lead(state: &mut State, bench: &Bench, c: usize, reply: &mut Reply) {
-    state.focus = Focus::Work(Box::new(Work::new(c)));
-    work::begin(state, bench, c, reply);
 }

@@ -8,7 +8,8 @@ use super::reply::{Bar, Block, Figure, Reply, numbered};
 use super::state::{Focus, Setting, State};
 use super::work::{self, Work};
 use crate::calc::{
-    self, Calculator, Chart, Given, Input, InputKind, Outcome, Values, missing, outcome_json, parse_answer, parse_inputs,
+    self, Calculator, Chart, Given, Input, InputKind, Outcome, Values, missing, outcome_json, parse_answer,
+    parse_inputs,
 };
 use crate::units;
 
@@ -66,8 +67,25 @@ pub(super) fn command(state: &mut State, bench: &Bench, rest: &str, reply: &mut 
 pub(super) fn begin_by_words(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) -> bool {
     let l = line.to_lowercase();
     let asks = [
-        "how long", "how high", "how much", "how many", "how hard", "how low", "what pressure", "what psi", "which pressure", "what sag",
-        "what size", "what spring", "what length", "which spring", "how far", "how tight", "how fast", "what gear", "what is the gear",
+        "how long",
+        "how high",
+        "how much",
+        "how many",
+        "how hard",
+        "how low",
+        "what pressure",
+        "what psi",
+        "which pressure",
+        "what sag",
+        "what size",
+        "what spring",
+        "what length",
+        "which spring",
+        "how far",
+        "how tight",
+        "how fast",
+        "what gear",
+        "what is the gear",
     ];
     let short = line.split_whitespace().count() <= 14;
     let figures = line.chars().any(|c| c.is_ascii_digit());
@@ -95,7 +113,14 @@ pub(super) fn begin_in_work(state: &mut State, bench: &Bench, id: &str, work: Wo
     }
 }
 
-fn begin(state: &mut State, bench: &Bench, calc: &'static Calculator, text: &str, work: Option<Work>, reply: &mut Reply) {
+fn begin(
+    state: &mut State,
+    bench: &Bench,
+    calc: &'static Calculator,
+    text: &str,
+    work: Option<Work>,
+    reply: &mut Reply,
+) {
     let mut run = CalcRun { calc, values: Values::new(), work, notes: Vec::new() };
     // What was said before comes first, so that what is said now wins.
     for line in &state.shared.said {
@@ -177,10 +202,10 @@ pub(super) fn answer(state: &mut State, bench: &Bench, mut run: CalcRun, line: &
     }
     match parse_answer(input, line) {
         Ok(given) => {
-            if let Given::Quantity(r) = &given {
-                if let Some(unit) = r.assumed {
-                    reply.aside(format!("Taken as {}.", units::write_in(r.quantity, unit, None)));
-                }
+            if let Given::Quantity(r) = &given
+                && let Some(unit) = r.assumed
+            {
+                reply.aside(format!("Taken as {}.", units::write_in(r.quantity, unit, None)));
             }
             state.shared.inputs.insert(input.id.to_owned(), line.to_owned());
             run.values.set(input.id, given);
@@ -290,16 +315,22 @@ fn show(run: &CalcRun, outcome: &Outcome, reply: &mut Reply) {
     let mut warnings = outcome.warnings.clone();
     warnings.extend(run.notes.iter().filter(|n| n.contains("taken as")).cloned());
     let in_work = run.work.is_some();
+    let mut figures = figures;
+    if in_work {
+        // Beside the step only what the step needs; the whole result stands behind "work out".
+        figures.truncate(3);
+        warnings.truncate(2);
+    }
     reply.push(Block::Result {
         id: run.calc.id.into(),
         title: run.calc.title.into(),
         figures,
         inputs,
         warnings,
-        cautions: outcome.cautions.clone(),
+        cautions: outcome.cautions.iter().take(if in_work { 1 } else { usize::MAX }).cloned().collect(),
         worth: if in_work { String::new() } else { run.calc.worth.into() },
         sources: if in_work { Vec::new() } else { run.calc.sources.iter().map(|s| (*s).to_owned()).collect() },
-        next: outcome.next.clone(),
+        next: outcome.next.iter().take(if in_work { 2 } else { usize::MAX }).cloned().collect(),
         data: outcome_json(&run.values, outcome),
     });
     if in_work {
@@ -313,14 +344,26 @@ fn show(run: &CalcRun, outcome: &Outcome, reply: &mut Reply) {
             title: format!("Side by side ({unit})"),
             bars: bars
                 .iter()
-                .map(|b| Bar { label: b.label.clone(), value: b.value, lo: b.low, hi: b.high, shown: format!("{:.4} {unit}", Trim(b.value)) })
+                .map(|b| Bar {
+                    label: b.label.clone(),
+                    value: b.value,
+                    lo: b.low,
+                    hi: b.high,
+                    shown: format!("{:.4} {unit}", Trim(b.value)),
+                })
                 .collect(),
         }),
         Some(Chart::Ladder { unit, rungs }) => reply.push(Block::Bars {
             title: format!("Ladder ({unit})"),
             bars: rungs
                 .iter()
-                .map(|r| Bar { label: r.label.clone(), value: r.value, lo: r.value, hi: r.value, shown: format!("{:.4} {unit}", Trim(r.value)) })
+                .map(|r| Bar {
+                    label: r.label.clone(),
+                    value: r.value,
+                    lo: r.value,
+                    hi: r.value,
+                    shown: format!("{:.4} {unit}", Trim(r.value)),
+                })
                 .collect(),
         }),
         Some(Chart::Curve { across, up, points, marks }) => reply.push(Block::Curve {
@@ -381,7 +424,11 @@ pub(super) fn what_if(state: &mut State, rest: &str, reply: &mut Reply) -> bool 
     }
     if changed.is_empty() {
         let names: Vec<&str> = last.calc.inputs.iter().map(Input::name).take(6).collect();
-        reply.add(format!("I could not tell what changes. Name it: what if {} ... (also: {}).", names.first().unwrap_or(&""), names.join(", ")));
+        reply.add(format!(
+            "I could not tell what changes. Name it: what if {} ... (also: {}).",
+            names.first().unwrap_or(&""),
+            names.join(", ")
+        ));
         return true;
     }
     match (calc::run(last.calc, &last.values), calc::run(last.calc, &values)) {
@@ -396,7 +443,11 @@ pub(super) fn what_if(state: &mut State, rest: &str, reply: &mut Reply) -> bool 
                 })
                 .collect();
             reply.push(Block::Table {
-                title: format!("{}, with {}", last.calc.title, changed.iter().filter_map(|id| last.calc.input(id)).map(Input::name).collect::<Vec<_>>().join(", ")),
+                title: format!(
+                    "{}, with {}",
+                    last.calc.title,
+                    changed.iter().filter_map(|id| last.calc.input(id)).map(Input::name).collect::<Vec<_>>().join(", ")
+                ),
                 head: vec![String::new(), "before".into(), "then".into()],
                 rows,
             });

@@ -50,7 +50,13 @@ pub(super) fn proceed(state: &mut State, bench: &Bench, taken: Taken, reply: &mu
 }
 
 /// Takes in a line. `answered` is a finding whose answer has just been read from it and is not to be taken again.
-pub(super) fn take_in(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply, answered: Option<FindingIx>) -> Taken {
+pub(super) fn take_in(
+    state: &mut State,
+    bench: &Bench,
+    line: &str,
+    reply: &mut Reply,
+    answered: Option<FindingIx>,
+) -> Taken {
     let heard = bench.ears.hear(line);
     let correcting = is_correction(line);
     let mut taken = Taken { anything: !heard.is_empty(), conflict: None };
@@ -66,7 +72,12 @@ pub(super) fn take_in(state: &mut State, bench: &Bench, line: &str, reply: &mut 
         let what = What::Repair(r.causes.clone(), outcome);
         let again = state.thread().observations.iter().any(|o| o.evidence.what == what);
         if !again {
-            items.push(Understood { id: "tried".into(), about: "tried already".into(), value: r.words.clone(), denied: false });
+            items.push(Understood {
+                id: "tried".into(),
+                about: "tried already".into(),
+                value: r.words.clone(),
+                denied: false,
+            });
             let evidence = Evidence { what, reliability: 0.9, origin: Origin::Said };
             state.observe(bench, Observation { evidence, words: r.words.clone() });
         }
@@ -74,7 +85,12 @@ pub(super) fn take_in(state: &mut State, bench: &Bench, line: &str, reply: &mut 
     for q in units::find_all(line) {
         taken.anything = true;
         let text = line.get(q.span.clone()).unwrap_or_default();
-        items.push(Understood { id: "quantity".into(), about: q.dimension.name().trim_start_matches("an ").trim_start_matches("a ").into(), value: text.to_owned(), denied: false });
+        items.push(Understood {
+            id: "quantity".into(),
+            about: q.dimension.name().trim_start_matches("an ").trim_start_matches("a ").into(),
+            value: text.to_owned(),
+            denied: false,
+        });
     }
     state.thread().said.push(line.to_owned());
     state.shared.said.push(line.to_owned());
@@ -129,7 +145,9 @@ fn take_answer(
         about: f.title.to_lowercase(),
         value: match &what {
             What::Is(_, a) | What::IsNot(_, a) => brief(&f.answers[a.0].says),
-            What::Among(_, list) => list.iter().map(|(a, _)| brief(&f.answers[a.0].says)).collect::<Vec<_>>().join(" or "),
+            What::Among(_, list) => {
+                list.iter().map(|(a, _)| brief(&f.answers[a.0].says)).collect::<Vec<_>>().join(" or ")
+            }
             _ => brief(&f.answers[h.answer.0].says),
         },
         denied: matches!(what, What::IsNot(..)),
@@ -168,7 +186,20 @@ pub(super) fn warned(state: &State, bench: &Bench, least: DangerLevel) -> bool {
 /// "No, the front" and the like: what follows replaces what was understood.
 pub(super) fn is_correction(line: &str) -> bool {
     let l = line.to_lowercase();
-    let starts = ["no,", "no ", "nope", "not the", "wrong", "actually", "i meant", "i mean", "correction", "sorry,", "not quite", "rather"];
+    let starts = [
+        "no,",
+        "no ",
+        "nope",
+        "not the",
+        "wrong",
+        "actually",
+        "i meant",
+        "i mean",
+        "correction",
+        "sorry,",
+        "not quite",
+        "rather",
+    ];
     starts.iter().any(|s| l.starts_with(s))
 }
 

@@ -10,11 +10,11 @@ use crate::belief::{Belief, Candidate, What, best_pair, in_words, rank_questions
 use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 
 /// A cause this likely is offered without asking on.
-const OFFER: f64 = 0.66;
+const OFFER: f64 = 0.80;
 /// A question that tells less than this many bits is not worth asking.
-const LEAST_BITS: f64 = 0.035;
+const LEAST_BITS: f64 = 0.03;
 /// After this many questions the best guess is offered.
-const MOST_QUESTIONS: usize = 12;
+const MOST_QUESTIONS: usize = 18;
 /// Below this the notes have nothing to offer.
 const LEAST_OFFER: f64 = 0.06;
 /// Urgent causes together this likely are warned of.
@@ -64,13 +64,14 @@ fn offerable(state: &State, belief: &Belief) -> Option<(usize, f64)> {
 
 /// Warns once when urgent causes together are likely, or when a body complains.
 fn warn_from_belief(state: &mut State, bench: &Bench, belief: &Belief, reply: &mut Reply) {
-    let body = bench.library.finding("body-part").zip(bench.library.finding("trouble")).is_some_and(|(part, trouble)| {
-        let table = &bench.library.findings;
-        let none = table[part.0].answer("none");
-        let is_body = table[trouble.0].answer("body");
-        let part_told = state.known(part).is_some_and(|(a, _)| Some(a) != none);
-        part_told || (is_body.is_some() && state.known(trouble).map(|k| k.0) == is_body)
-    });
+    let body =
+        bench.library.finding("body-part").zip(bench.library.finding("trouble")).is_some_and(|(part, trouble)| {
+            let table = &bench.library.findings;
+            let none = table[part.0].answer("none");
+            let is_body = table[trouble.0].answer("body");
+            let part_told = state.known(part).is_some_and(|(a, _)| Some(a) != none);
+            part_told || (is_body.is_some() && state.known(trouble).map(|k| k.0) == is_body)
+        });
     if body && !state.thread().clinician {
         state.thread().clinician = true;
         if !listen::warned(state, bench, DangerLevel::SeeClinician) {
@@ -80,14 +81,21 @@ fn warn_from_belief(state: &mut State, bench: &Bench, belief: &Belief, reply: &m
     }
     let stop = belief.mass(&bench.model, Urgency::StopRiding);
     if stop >= WARN && !listen::warned(state, bench, DangerLevel::StopRiding) && state.thread().warned.is_empty() {
-        let mut urgent: Vec<(usize, f64)> =
-            belief.ranked().into_iter().filter(|(c, _)| bench.model.urgency[*c] == Urgency::StopRiding).take(2).collect();
+        let mut urgent: Vec<(usize, f64)> = belief
+            .ranked()
+            .into_iter()
+            .filter(|(c, _)| bench.model.urgency[*c] == Urgency::StopRiding)
+            .take(2)
+            .collect();
         urgent.retain(|(_, p)| *p > 0.05);
         let names: Vec<String> = urgent.iter().map(|(c, _)| lower_first(&bench.library.causes[*c].title)).collect();
         for (c, _) in &urgent {
             state.thread().warned.insert(*c);
         }
-        let text = format!("Do not ride it until this is cleared up: it may be {}. Checks standing still are fine.", names.join(", or "));
+        let text = format!(
+            "Do not ride it until this is cleared up: it may be {}. Checks standing still are fine.",
+            names.join(", or ")
+        );
         insert_warning(reply, "stop-riding", &text);
     }
 }
@@ -135,9 +143,12 @@ pub(super) fn best_question(state: &State, bench: &Bench, belief: &Belief) -> Op
     let stop = belief.mass(&bench.model, Urgency::StopRiding);
     if (0.12..0.85).contains(&stop) && !listen::warned(state, bench, DangerLevel::StopRiding) {
         let about = |c: &Candidate| {
-            crate::belief::information_about(&bench.model, belief, c.finding, |h| bench.model.urgency[h] == Urgency::StopRiding) / c.minutes
+            crate::belief::information_about(&bench.model, belief, c.finding, |h| {
+                bench.model.urgency[h] == Urgency::StopRiding
+            }) / c.minutes
         };
-        let safety = ranked.iter().take(12).max_by(|a, b| about(a).total_cmp(&about(b)).then(b.finding.cmp(&a.finding)))?;
+        let safety =
+            ranked.iter().take(12).max_by(|a, b| about(a).total_cmp(&about(b)).then(b.finding.cmp(&a.finding)))?;
         if about(safety) > 0.05 && safety.bits >= LEAST_BITS {
             return Some(*safety);
         }
@@ -150,8 +161,8 @@ pub(super) fn may_ask(state: &State, bench: &Bench, belief: &Belief, f: FindingI
     let finding = &bench.library.findings[f.0];
     let t = state.current();
     let done = t.is_some_and(|t| t.asked.contains(&f) || t.passed.contains_key(&f));
-    // A weak guess heard in passing may be asked again; a good one not.
-    let known = state.known(f).is_some_and(|(_, sure)| sure >= 0.6);
+    // What has been heard is not asked again; only a weak denial may be.
+    let known = state.heard(f);
     if done || known || !state.shared.circumstances.allow(finding) {
         return false;
     }
@@ -162,8 +173,12 @@ pub(super) fn may_ask(state: &State, bench: &Bench, belief: &Belief, f: FindingI
         Some((a, sure)) if sure >= 0.5 => n.allowed.contains(&a),
         _ => {
             let table = &bench.model.tables[n.finding.0];
-            let share: f64 =
-                belief.p.iter().enumerate().map(|(c, p)| p * n.allowed.iter().map(|a| table.p(c, a.0)).sum::<f64>()).sum();
+            let share: f64 = belief
+                .p
+                .iter()
+                .enumerate()
+                .map(|(c, p)| p * n.allowed.iter().map(|a| table.p(c, a.0)).sum::<f64>())
+                .sum();
             share >= 0.5
         }
     })
@@ -192,7 +207,11 @@ pub(super) fn offer(state: &mut State, bench: &Bench, c: usize, p: f64, reply: &
         let (a, b) = (&bench.library.causes[pair.0].title, &bench.library.causes[pair.1].title);
         reply.add(format!("No single cause fits all you told me. It may be two at once: {a}, and {b}."));
     }
-    let belief = if p >= 0.5 { format!("I think it is this ({}):", in_words(p)) } else { format!("My best guess ({}):", in_words(p)) };
+    let belief = if p >= 0.5 {
+        format!("I think it is this ({}):", in_words(p))
+    } else {
+        format!("My best guess ({}):", in_words(p))
+    };
     let belief = if cause.kind == CauseKind::Guide { "This is the way to do it:".to_owned() } else { belief };
     reply.add(format!("{belief} {}.", cause.title));
     if state.shared.trade {
@@ -200,9 +219,16 @@ pub(super) fn offer(state: &mut State, bench: &Bench, c: usize, p: f64, reply: &
     } else {
         reply.add(first_sentences(cause.summary(), 2));
     }
-    if cause.urgency == Urgency::StopRiding && !state.thread().warned.contains(&c) && !listen::warned(state, bench, DangerLevel::StopRiding) {
+    if cause.urgency == Urgency::StopRiding
+        && !state.thread().warned.contains(&c)
+        && !listen::warned(state, bench, DangerLevel::StopRiding)
+    {
         state.thread().warned.insert(c);
-        insert_warning(reply, "stop-riding", &format!("Do not ride until this is put right: {}.", lower_first(&cause.title)));
+        insert_warning(
+            reply,
+            "stop-riding",
+            &format!("Do not ride until this is put right: {}.", lower_first(&cause.title)),
+        );
     }
     state.focus = Focus::Offer(c);
     repeat_prompt(state, bench, reply);
@@ -274,15 +300,16 @@ pub(super) fn told(state: &State, bench: &Bench) -> Vec<String> {
             }
             What::Among(f, list) => {
                 let f = &bench.library.findings[f.0];
-                let says: Vec<String> = list.iter().map(|(a, _)| lower_first(&listen::brief(&f.answers[a.0].says))).collect();
+                let says: Vec<String> =
+                    list.iter().map(|(a, _)| lower_first(&listen::brief(&f.answers[a.0].says))).collect();
                 Some(format!("{}: {}", f.title.to_lowercase(), says.join(" or ")))
             }
             What::IsNot(f, a) => {
                 let f = &bench.library.findings[f.0];
                 Some(format!("{}: not {}", f.title.to_lowercase(), lower_first(&listen::brief(&f.answers[a.0].says))))
             }
-            What::Repair(..) => Some(format!("tried: {}", o.words)),
-            What::Likeness(_) => None,
+            What::Repair(..) if o.evidence.origin == crate::belief::Origin::Said => Some(format!("tried: {}", o.words)),
+            What::Repair(..) | What::Likeness(_) => None,
         })
         .collect()
 }
@@ -305,7 +332,12 @@ pub(super) fn repeat_prompt(state: &State, bench: &Bench, reply: &mut Reply) {
                 minutes: 0.3,
                 how: "ask".into(),
                 safety: true,
-                answers: numbered([("yes", "Yes"), ("no", "No"), ("dont-know", "Don't know"), ("cant-now", "Can't check now")]),
+                answers: numbered([
+                    ("yes", "Yes"),
+                    ("no", "No"),
+                    ("dont-know", "Don't know"),
+                    ("cant-now", "Can't check now"),
+                ]),
             });
         }
         Focus::Finding(f) => reply.push(question(state, bench, *f)),
@@ -313,7 +345,12 @@ pub(super) fn repeat_prompt(state: &State, bench: &Bench, reply: &mut Reply) {
             let f = &bench.library.findings[finding.0];
             let (o, n) = (&f.answers[old.0].says, &f.answers[new.0].says);
             reply.push(Block::Choices {
-                text: format!("Before, I understood ({}): {}. Now: {}. Which holds?", f.title.to_lowercase(), lower_first(&listen::brief(o)), lower_first(&listen::brief(n))),
+                text: format!(
+                    "Before, I understood ({}): {}. Now: {}. Which holds?",
+                    f.title.to_lowercase(),
+                    lower_first(&listen::brief(o)),
+                    lower_first(&listen::brief(n))
+                ),
                 choices: numbered([
                     ("old", o.as_str()),
                     ("new", n.as_str()),

@@ -57,7 +57,11 @@ fn whole(state: &State, bench: &Bench, id: &str) -> Option<(String, String)> {
             if state.shared.trade {
                 text.push_str(&format!("{}\n\n", c.short));
             } else {
-                text.push_str(&format!("{}\n\n*In short, for the mechanic:* {}\n\n", c.sections.first().map_or("", |s| s.markdown.as_str()), c.short));
+                text.push_str(&format!(
+                    "{}\n\n*In short, for the mechanic:* {}\n\n",
+                    c.sections.first().map_or("", |s| s.markdown.as_str()),
+                    c.short
+                ));
             }
             for s in c.sections.iter().skip(1).filter(|s| s.heading != "Riders say") {
                 text.push_str(&format!("## {}\n\n{}\n\n", s.heading, s.markdown));
@@ -85,7 +89,9 @@ fn whole(state: &State, bench: &Bench, id: &str) -> Option<(String, String)> {
             let d = &bench.library.dangers[d];
             Some((d.title.clone(), format!("{}\n\n{}\n", d.warn, d.body)))
         }
-        None => bench.library.vocabulary.means(id).map(|g| (g.term.clone(), format!("{}.", g.means.trim_end_matches('.')))),
+        None => {
+            bench.library.vocabulary.means(id).map(|g| (g.term.clone(), format!("{}.", g.means.trim_end_matches('.'))))
+        }
     }
 }
 
@@ -134,7 +140,10 @@ pub(super) fn search(state: &mut State, bench: &Bench, query: &str, reply: &mut 
         found.push(Found { number: found.len() + 1, id, title, kind: kind.into(), passage, marks });
     }
     if found.is_empty() {
-        reply.add(format!("Nothing in the notes about \"{}\". Try a part (\"rotor\"), a noise (\"creak\") or a place (\"knee\").", super::listen::shorten(query)));
+        reply.add(format!(
+            "Nothing in the notes about \"{}\". Try a part (\"rotor\"), a noise (\"creak\") or a place (\"knee\").",
+            super::listen::shorten(query)
+        ));
         return;
     }
     state.shared.listed = found.iter().map(|f| f.id.clone()).collect();
@@ -177,7 +186,20 @@ fn passage(markdown: &str, stems: &[String]) -> (String, Vec<(usize, usize)>) {
 pub(super) fn question(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) -> bool {
     let l = line.to_lowercase();
     let asked = l.trim_end_matches(['?', ' ', '.']);
-    for start in ["what is a ", "what is an ", "what is the ", "what is ", "what's a ", "what's the ", "whats a ", "what are ", "what does ", "what do you mean by ", "define ", "meaning of "] {
+    for start in [
+        "what is a ",
+        "what is an ",
+        "what is the ",
+        "what is ",
+        "what's a ",
+        "what's the ",
+        "whats a ",
+        "what are ",
+        "what does ",
+        "what do you mean by ",
+        "define ",
+        "meaning of ",
+    ] {
         if let Some(rest) = asked.strip_prefix(start) {
             let term = rest.trim_end_matches(" mean").trim();
             if let Some(g) = glossary(bench, term) {
@@ -190,8 +212,26 @@ pub(super) fn question(state: &mut State, bench: &Bench, line: &str, reply: &mut
             }
         }
     }
-    for start in ["how do i ", "how can i ", "how to ", "how do you ", "where is ", "where do i ", "can i ride", "show me ", "tell me about ", "is it safe", "why is ", "why does "] {
-        if asked.starts_with(start) && (line.ends_with('?') || start.starts_with("how") || start.starts_with("show") || start.starts_with("tell")) {
+    for start in [
+        "how do i ",
+        "how can i ",
+        "how to ",
+        "how do you ",
+        "where is ",
+        "where do i ",
+        "can i ride",
+        "show me ",
+        "tell me about ",
+        "is it safe",
+        "why is ",
+        "why does ",
+    ] {
+        if asked.starts_with(start)
+            && (line.ends_with('?')
+                || start.starts_with("how")
+                || start.starts_with("show")
+                || start.starts_with("tell"))
+        {
             search(state, bench, asked.strip_prefix(start).unwrap_or(asked), reply);
             return true;
         }

@@ -73,13 +73,23 @@ impl Record {
             }
             r.findings.extend(next::told(&State { shared: Default::default(), ..at.clone() }, bench));
             let belief = at.belief(bench);
-            let solved: Vec<usize> = t.works.iter().filter(|(_, o)| matches!(o, Outcome::Helped | Outcome::Partly)).map(|(c, _)| *c).collect();
+            let solved: Vec<usize> = t
+                .works
+                .iter()
+                .filter(|(_, o)| matches!(o, Outcome::Helped | Outcome::Partly))
+                .map(|(c, _)| *c)
+                .collect();
             for c in &solved {
                 let partly = t.works.iter().any(|(w, o)| w == c && *o == Outcome::Partly);
-                r.causes.push(format!("{} ({})", lib.causes[*c].title, if partly { "helped in part" } else { "put right" }));
+                r.causes.push(format!(
+                    "{} ({})",
+                    lib.causes[*c].title,
+                    if partly { "helped in part" } else { "put right" }
+                ));
             }
             if solved.is_empty() {
-                for (c, p) in belief.ranked().into_iter().filter(|(c, p)| *c != bench.model.leak() && *p >= 0.1).take(3) {
+                for (c, p) in belief.ranked().into_iter().filter(|(c, p)| *c != bench.model.leak() && *p >= 0.1).take(3)
+                {
                     r.causes.push(format!("{} ({})", lib.causes[c].title, in_words(p)));
                 }
             }
@@ -107,8 +117,11 @@ impl Record {
                     r.cautions.push(lib.dangers[*d].warn.clone());
                 }
             }
-            let open_urgent = t.warned.iter().filter(|c| bench.model.urgency[**c] == Urgency::StopRiding && !solved.contains(c));
-            r.cautions.extend(open_urgent.map(|c| format!("Not to be ridden before this is cleared up: {}.", lib.causes[*c].title)));
+            let open_urgent =
+                t.warned.iter().filter(|c| bench.model.urgency[**c] == Urgency::StopRiding && !solved.contains(c));
+            r.cautions.extend(
+                open_urgent.map(|c| format!("Not to be ridden before this is cleared up: {}.", lib.causes[*c].title)),
+            );
             r.cautions.extend(t.cautions.iter().cloned());
         }
         r

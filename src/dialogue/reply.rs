@@ -291,5 +291,9 @@ where
     I: IntoIterator<Item = (S, S)>,
     S: Into<String>,
 {
-    items.into_iter().enumerate().map(|(i, (id, says))| Choice { number: i + 1, id: id.into(), says: says.into() }).collect()
+    items
+        .into_iter()
+        .enumerate()
+        .map(|(i, (id, says))| Choice { number: i + 1, id: id.into(), says: says.into() })
+        .collect()
 }

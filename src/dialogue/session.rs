@@ -106,11 +106,11 @@ pub(super) fn respond(state: &mut State, bench: &Bench, line: &str, reply: &mut 
 
 /// A line with no prompt open: a wish for a set-up, a figure, a question, or a complaint.
 fn open(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
-    if let Some(number) = answer::bare_number(line) {
-        if let Some(id) = number.checked_sub(1).and_then(|i| state.shared.listed.get(i)).cloned() {
-            super::reading::show(state, bench, &id, reply);
-            return;
-        }
+    if let Some(number) = answer::bare_number(line)
+        && let Some(id) = number.checked_sub(1).and_then(|i| state.shared.listed.get(i)).cloned()
+    {
+        super::reading::show(state, bench, &id, reply);
+        return;
     }
     if setup::wanted(line) {
         setup::begin(state, bench, line, reply);

@@ -26,16 +26,36 @@ pub(super) static STAGES: &[Stage] = &[
     Stage { name: "Saddle height", guides: &["set-saddle-height"], needs: &[] },
     Stage { name: "Saddle tilt and place", guides: &["set-saddle-tilt"], needs: &[] },
     Stage { name: "Bar straight", guides: &["square-the-bar"], needs: &[] },
-    Stage { name: "Bar roll", guides: &["set-bar-roll"], needs: &[("suspension-kind", &["hardtail"]), ("bar-kind", &["flat", "upright"])] },
-    Stage { name: "Brake levers", guides: &["set-levers"], needs: &[("brake-kind", &["rim", "disc-hydraulic", "disc-cable", "drum"])] },
+    Stage {
+        name: "Bar roll",
+        guides: &["set-bar-roll"],
+        needs: &[("suspension-kind", &["hardtail"]), ("bar-kind", &["flat", "upright"])],
+    },
+    Stage {
+        name: "Brake levers",
+        guides: &["set-levers"],
+        needs: &[("brake-kind", &["rim", "disc-hydraulic", "disc-cable", "drum"])],
+    },
     Stage { name: "Sag, front", guides: &["set-sag-fork"], needs: &[("suspension-kind", &["hardtail", "full"])] },
     Stage { name: "Sag, rear", guides: &["set-sag-shock"], needs: &[("suspension-kind", &["full"])] },
     Stage { name: "Rebound", guides: &["set-rebound"], needs: &[("suspension-kind", &["hardtail", "full"])] },
     Stage { name: "Tyre pressures", guides: &["set-tyre-pressure"], needs: &[] },
     Stage { name: "Chain length", guides: &["size-a-chain"], needs: &[("gear-kind", &["derailleur"])] },
-    Stage { name: "Chain tension", guides: &["set-chain-tension-single-speed"], needs: &[("gear-kind", &["single", "hub-gear"])] },
-    Stage { name: "Brakes checked and bedded in", guides: &["bed-in-brakes"], needs: &[("brake-kind", &["disc-hydraulic", "disc-cable"])] },
-    Stage { name: "Brakes checked", guides: &["check-brakes-before-ride"], needs: &[("brake-kind", &["rim", "drum", "back-pedal"])] },
+    Stage {
+        name: "Chain tension",
+        guides: &["set-chain-tension-single-speed"],
+        needs: &[("gear-kind", &["single", "hub-gear"])],
+    },
+    Stage {
+        name: "Brakes checked and bedded in",
+        guides: &["bed-in-brakes"],
+        needs: &[("brake-kind", &["disc-hydraulic", "disc-cable"])],
+    },
+    Stage {
+        name: "Brakes checked",
+        guides: &["check-brakes-before-ride"],
+        needs: &[("brake-kind", &["rim", "drum", "back-pedal"])],
+    },
     Stage { name: "Cleats", guides: &["set-cleats"], needs: &[("pedal-kind", &["clip-in"])] },
     Stage { name: "Fasteners", guides: &["read-the-torque-marks"], needs: &[] },
     Stage { name: "First ride: what to carry", guides: &["first-ride-what-to-carry"], needs: &[] },
@@ -60,9 +80,21 @@ pub struct Setup {
 /// Whether the line wishes for a whole set-up.
 pub(super) fn wanted(line: &str) -> bool {
     let l = line.to_lowercase();
-    let new = ["new bike", "new bicycle", "first setup", "whole setup", "new mtb", "new hardtail", "new road bike"].iter().any(|w| l.contains(w));
+    let new = ["new bike", "new bicycle", "first setup", "whole setup", "new mtb", "new hardtail", "new road bike"]
+        .iter()
+        .any(|w| l.contains(w));
     let set = ["set it up", "set up", "setup", "set-up", "setting up", "help me set"].iter().any(|w| l.contains(w));
-    let whole = ["set up my bike", "set my bike up", "set up the bike", "set up a bike", "set up my new", "setup my bike", "whole set-up", "full set-up", "full setup"];
+    let whole = [
+        "set up my bike",
+        "set my bike up",
+        "set up the bike",
+        "set up a bike",
+        "set up my new",
+        "setup my bike",
+        "whole set-up",
+        "full set-up",
+        "full setup",
+    ];
     (new && set) || whole.iter().any(|w| l.contains(w))
 }
 
@@ -80,7 +112,11 @@ pub(super) fn begin(state: &mut State, bench: &Bench, line: &str, reply: &mut Re
 /// The next fact still wanted.
 fn next_fact(state: &State, bench: &Bench) -> Option<FindingIx> {
     let setup = state.setup.as_ref()?;
-    FACTS.iter().filter(|id| !setup.passed.iter().any(|p| p == *id)).filter_map(|id| bench.library.finding(id)).find(|f| state.known(*f).is_none())
+    FACTS
+        .iter()
+        .filter(|id| !setup.passed.iter().any(|p| p == *id))
+        .filter_map(|id| bench.library.finding(id))
+        .find(|f| state.known(*f).is_none())
 }
 
 /// Whether a stage applies to what is known of the bike.
@@ -127,7 +163,12 @@ pub(super) fn prompt(state: &State, bench: &Bench, reply: &mut Reply) {
     let minutes = guide(bench, stage).map_or(5.0, |c| bench.library.causes[c].minutes);
     reply.push(Block::Choices {
         text: format!("Stage {number} of {}: {} (about {minutes:.0} minutes).", all.len(), stage.name),
-        choices: numbered([("lead", "Lead me through it"), ("done", "That is done already"), ("skip", "Skip it"), ("end", "End the set-up here")]),
+        choices: numbered([
+            ("lead", "Lead me through it"),
+            ("done", "That is done already"),
+            ("skip", "Skip it"),
+            ("end", "End the set-up here"),
+        ]),
     });
 }
 
@@ -165,7 +206,8 @@ pub(super) fn answer(state: &mut State, bench: &Bench, line: &str, reply: &mut R
 fn fact(state: &mut State, bench: &Bench, f: FindingIx, line: &str, reply: &mut Reply) {
     let finding = &bench.library.findings[f.0];
     let ids: Vec<&str> = finding.answers.iter().map(|a| a.id.as_str()).chain(["dont-know", "cant-now"]).collect();
-    let says: Vec<&str> = finding.answers.iter().map(|a| a.says.as_str()).chain(["don't know", "can't check now"]).collect();
+    let says: Vec<&str> =
+        finding.answers.iter().map(|a| a.says.as_str()).chain(["don't know", "can't check now"]).collect();
     match read_choice(line, &ids, &says).map(|r| r.0) {
         Some(Read::Choice(i)) if i < finding.answers.len() => {
             let evidence = Evidence { what: What::Is(f, AnswerIx(i)), reliability: 0.95, origin: Origin::Answered };
@@ -174,11 +216,14 @@ fn fact(state: &mut State, bench: &Bench, f: FindingIx, line: &str, reply: &mut 
         Some(_) => pass(state, &finding.id),
         None => {
             let taken = listen::take_in(state, bench, line, reply, None);
-            if state.known(f).is_none() {
-                if !taken.anything && !super::reading::question(state, bench, line, reply) {
-                    let known: Vec<String> = finding.answers.iter().map(|a| listen::brief(&a.says).to_lowercase()).collect();
-                    reply.add(format!("I could not place \"{}\". The answers I know: {}; don't know.", listen::shorten(line), known.join("; ")));
-                }
+            if state.known(f).is_none() && !taken.anything && !super::reading::question(state, bench, line, reply) {
+                let known: Vec<String> =
+                    finding.answers.iter().map(|a| listen::brief(&a.says).to_lowercase()).collect();
+                reply.add(format!(
+                    "I could not place \"{}\". The answers I know: {}; don't know.",
+                    listen::shorten(line),
+                    known.join("; ")
+                ));
             }
         }
     }
@@ -204,7 +249,9 @@ fn finish(state: &mut State, reply: &mut Reply) {
     let Some(setup) = state.setup.take() else { return };
     state.focus = Focus::Open;
     reply.push(Block::Heading { text: "Set-up ended".into() });
-    let list = |done: bool| -> Vec<&str> { setup.done.iter().filter(|(_, d)| *d == done).map(|(i, _)| STAGES[*i].name).collect() };
+    let list = |done: bool| -> Vec<&str> {
+        setup.done.iter().filter(|(_, d)| *d == done).map(|(i, _)| STAGES[*i].name).collect()
+    };
     let (yes, no) = (list(true), list(false));
     if !yes.is_empty() {
         reply.add(format!("Done: {}.", yes.join(", ")));

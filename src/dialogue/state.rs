@@ -188,7 +188,11 @@ impl State {
         if let Some(t) = self.current() {
             out.extend(t.observations.iter().map(|o| o.evidence.clone()));
             if !t.likeness.is_empty() {
-                out.push(Evidence { what: What::Likeness(t.likeness.clone()), reliability: 1.0, origin: Origin::Likeness });
+                out.push(Evidence {
+                    what: What::Likeness(t.likeness.clone()),
+                    reliability: 1.0,
+                    origin: Origin::Likeness,
+                });
             }
         }
         out
@@ -207,6 +211,19 @@ impl State {
         self.shared.facts.iter().chain(thread).find_map(|o| match o.evidence.what {
             What::Is(f, a) if f == finding => Some((a, o.evidence.reliability)),
             _ => None,
+        })
+    }
+
+    /// Whether something has been said of a finding, a weak denial apart.
+    #[must_use]
+    pub fn heard(&self, finding: FindingIx) -> bool {
+        let thread = self.current().map(|t| t.observations.as_slice()).unwrap_or_default();
+        self.shared.facts.iter().chain(thread).any(|o| match &o.evidence.what {
+            What::Is(f, _) => {
+                *f == finding && o.evidence.reliability >= 0.45 || *f == finding && o.evidence.origin != Origin::Said
+            }
+            What::Among(f, _) => *f == finding,
+            _ => false,
         })
     }
 

@@ -51,7 +51,12 @@ fn work_steps(cause: &Cause) -> Vec<Step> {
     if !own.is_empty() || cause.kind == CauseKind::Cause {
         return own;
     }
-    cause.sections.iter().filter(|s| !["Prove it", "What can go wrong", "Riders say"].contains(&s.heading.as_str())).flat_map(|s| steps(&s.markdown)).collect()
+    cause
+        .sections
+        .iter()
+        .filter(|s| !["Prove it", "What can go wrong", "Riders say"].contains(&s.heading.as_str()))
+        .flat_map(|s| steps(&s.markdown))
+        .collect()
 }
 
 /// Begins the work on a cause.
@@ -112,19 +117,28 @@ pub(super) fn prompt(state: &State, bench: &Bench, work: &Work, reply: &mut Repl
         Phase::Sure => {
             reply.add("How to be sure:");
             let checks = cause.section("How to be sure").map(|s| steps(&s.markdown)).unwrap_or_default();
-            let mut items: Vec<String> = checks.iter().map(|s| with_cautions(s)).collect();
+            let mut items: Vec<String> = checks.iter().map(with_cautions).collect();
             items.truncate(4);
             reply.push(Block::List { items });
             let text = if cause.normal { "Does that fit?" } else { "Is it so?" };
             reply.push(Block::Choices {
                 text: text.into(),
-                choices: numbered([("yes", "Yes, that is it"), ("no", "No, it is not that"), ("dont-know", "Can't say; go on anyway")]),
+                choices: numbered([
+                    ("yes", "Yes, that is it"),
+                    ("no", "No, it is not that"),
+                    ("dont-know", "Can't say; go on anyway"),
+                ]),
             });
         }
         Phase::Step(i) => {
             let all = work_steps(cause);
             if let Some(s) = all.get(i) {
-                reply.push(Block::Step { number: i + 1, of: all.len(), text: s.text.clone(), cautions: s.cautions.clone() });
+                reply.push(Block::Step {
+                    number: i + 1,
+                    of: all.len(),
+                    text: s.text.clone(),
+                    cautions: s.cautions.clone(),
+                });
             }
             reply.aside("next goes on, back goes back; or ask, or tell me what you see. stop work leaves it.");
         }
@@ -134,7 +148,14 @@ pub(super) fn prompt(state: &State, bench: &Bench, work: &Work, reply: &mut Repl
             reply.push(Block::List { items: proof.iter().map(with_cautions).collect() });
             let steps_wrong: Vec<String> = cause
                 .section("What can go wrong")
-                .map(|s| s.markdown.lines().filter_map(|l| l.trim().strip_prefix("- ")).take(2).map(super::reading::plain).collect())
+                .map(|s| {
+                    s.markdown
+                        .lines()
+                        .filter_map(|l| l.trim().strip_prefix("- "))
+                        .take(2)
+                        .map(super::reading::plain)
+                        .collect()
+                })
                 .unwrap_or_default();
             if !steps_wrong.is_empty() {
                 reply.aside(format!("What can go wrong: {}", steps_wrong.join(" ")));
@@ -169,7 +190,11 @@ pub(super) fn answer(state: &mut State, bench: &Bench, work: Work, line: &str, r
 
 fn sure(state: &mut State, bench: &Bench, mut work: Work, line: &str, reply: &mut Reply) {
     let cause = &bench.library.causes[work.cause];
-    match read_choice(line, &["yes", "no", "dont-know"], &["yes that is it", "no it is not that", "can't say, go on anyway"]) {
+    match read_choice(
+        line,
+        &["yes", "no", "dont-know"],
+        &["yes that is it", "no it is not that", "can't say, go on anyway"],
+    ) {
         Some((Read::Choice(1), rest)) => {
             state.thread().declined.insert(work.cause);
             let what = What::Repair(vec![work.cause], RepairOutcome::DidNotHelp);
@@ -201,12 +226,20 @@ fn go_on_to_steps(state: &mut State, bench: &Bench, mut work: Work, reply: &mut 
         state.focus = Focus::Work(Box::new(work));
         reply.push(Block::Choices {
             text: "Does that settle it?".into(),
-            choices: numbered([("yes", "Yes"), ("partly", "Partly"), ("no", "No"), ("not-done", "I still have to see")]),
+            choices: numbered([
+                ("yes", "Yes"),
+                ("partly", "Partly"),
+                ("no", "No"),
+                ("not-done", "I still have to see"),
+            ]),
         });
         return;
     }
     if cause.urgency == Urgency::StopRiding {
-        reply.push(Block::Warning { level: "stop-riding".into(), text: "Not to be ridden before the proof at the end has passed.".into() });
+        reply.push(Block::Warning {
+            level: "stop-riding".into(),
+            text: "Not to be ridden before the proof at the end has passed.".into(),
+        });
     }
     reply.aside(next::effort(cause));
     work.phase = first_step(cause);
@@ -215,7 +248,8 @@ fn go_on_to_steps(state: &mut State, bench: &Bench, mut work: Work, reply: &mut 
 
 fn is_next(line: &str) -> bool {
     let l = line.to_lowercase();
-    ["next", "n", "ok", "okay", "done", "go on", "yes", "y", "continue", "did it", "ready", "further", "1"].contains(&l.trim_end_matches(['.', '!']))
+    ["next", "n", "ok", "okay", "done", "go on", "yes", "y", "continue", "did it", "ready", "further", "1"]
+        .contains(&l.trim_end_matches(['.', '!']))
 }
 
 fn step(state: &mut State, bench: &Bench, mut work: Work, i: usize, line: &str, reply: &mut Reply) {
@@ -251,7 +285,12 @@ fn aside_or_lost(state: &mut State, bench: &Bench, work: Work, line: &str, answe
 }
 
 fn helped(state: &mut State, bench: &Bench, work: Work, line: &str, reply: &mut Reply) {
-    let says = ["yes it helped done gone fixed", "partly, a bit better", "no it did not help, still there", "couldn't do it, not done"];
+    let says = [
+        "yes it helped done gone fixed",
+        "partly, a bit better",
+        "no it did not help, still there",
+        "couldn't do it, not done",
+    ];
     let mut read = read_choice(line, &["yes", "partly", "no", "not-done"], &says);
     let l = line.to_lowercase();
     if read.is_none() || matches!(read, Some((Read::DontKnow | Read::CantNow, _))) {
@@ -261,7 +300,9 @@ fn helped(state: &mut State, bench: &Bench, work: Work, line: &str, reply: &mut 
             Some((Read::Choice(0), String::new()))
         } else if ["better", "a bit", "somewhat"].iter().any(|w| l.contains(w)) {
             Some((Read::Choice(1), String::new()))
-        } else if read.is_some() || ["couldn't", "couldnt", "could not", "can't", "cant"].iter().any(|w| l.starts_with(w)) {
+        } else if read.is_some()
+            || ["couldn't", "couldnt", "could not", "can't", "cant"].iter().any(|w| l.starts_with(w))
+        {
             Some((Read::Choice(3), String::new()))
         } else {
             None
@@ -302,7 +343,10 @@ fn helped(state: &mut State, bench: &Bench, work: Work, line: &str, reply: &mut 
         }
         Outcome::NotDone => {
             if cause.urgency == Urgency::StopRiding {
-                reply.push(Block::Warning { level: "stop-riding".into(), text: "Then do not ride it; take or carry it to a workshop.".into() });
+                reply.push(Block::Warning {
+                    level: "stop-riding".into(),
+                    text: "Then do not ride it; take or carry it to a workshop.".into(),
+                });
             }
             reply.add(format!("Noted. For the workshop: {}", cause.short));
             reply.aside("card writes it down. Or tell me more, or say: another.");
@@ -313,7 +357,12 @@ fn helped(state: &mut State, bench: &Bench, work: Work, line: &str, reply: &mut 
 /// The thread has been solved.
 fn close(state: &State, cause: &Cause, reply: &mut Reply) {
     reply.add(if cause.normal { "Good. Ride on." } else { "Good. Look at it once more after the next ride." });
-    let open = state.threads.iter().enumerate().filter(|(i, t)| *i != state.at && t.works.iter().all(|(_, o)| *o != Outcome::Helped)).count();
+    let open = state
+        .threads
+        .iter()
+        .enumerate()
+        .filter(|(i, t)| *i != state.at && t.works.iter().all(|(_, o)| *o != Outcome::Helped))
+        .count();
     if open > 0 {
         reply.aside(format!("{open} other complaint{} still open: switch.", if open == 1 { " is" } else { "s are" }));
     }

@@ -102,6 +102,8 @@ pub struct Finding {
     pub tools: Vec<String>,
     /// A fact about the bike or rider that stays the same over complaints.
     pub fact: bool,
+    /// Share of the usual reliability that an answer deserves (0 to 1): a guess at a part is weak.
+    pub sure: f64,
     /// Findings that say nearly the same share a family and count less together.
     pub family: Option<String>,
     /// The answer meant when somebody denies the matter.
@@ -121,6 +123,12 @@ pub struct Finding {
 }
 
 impl Finding {
+    /// How far an answer given at the prompt can be relied on (0 to 1).
+    #[must_use]
+    pub fn reliability(&self) -> f64 {
+        self.how.reliability() * self.sure
+    }
+
     /// The answer with this id.
     #[must_use]
     pub fn answer(&self, id: &str) -> Option<AnswerIx> {

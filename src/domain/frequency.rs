@@ -22,8 +22,14 @@ pub enum Frequency {
 
 impl Frequency {
     /// All words, from rare to frequent.
-    pub const ALL: [Frequency; 6] =
-        [Frequency::Never, Frequency::Rarely, Frequency::Sometimes, Frequency::Often, Frequency::Usually, Frequency::Always];
+    pub const ALL: [Frequency; 6] = [
+        Frequency::Never,
+        Frequency::Rarely,
+        Frequency::Sometimes,
+        Frequency::Often,
+        Frequency::Usually,
+        Frequency::Always,
+    ];
 
     /// The probability that the word stands for, between 0 and 1.
     #[must_use]

@@ -1,6 +1,6 @@
 //! The ears themselves: phrase tables, synonyms and spelling of one library.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 use super::heard::{Heard, HeardAnswer, HeardDanger, HeardRepair};
 use super::phrase::{Match, PhraseTable};
@@ -11,25 +11,78 @@ use crate::library::Library;
 
 /// Words that deny what follows in their clause.
 const NEGATORS: [&str; 22] = [
-    "no", "not", "never", "without", "dont", "doesnt", "isnt", "wasnt", "cant", "wont", "didnt", "nothing", "nor", "aint", "havent",
-    "hasnt", "arent", "werent", "cannot", "couldnt", "neither", "none",
+    "no", "not", "never", "without", "dont", "doesnt", "isnt", "wasnt", "cant", "wont", "didnt", "nothing", "nor",
+    "aint", "havent", "hasnt", "arent", "werent", "cannot", "couldnt", "neither", "none",
 ];
 /// Words at which the denial ends.
-const BREAKERS: [&str; 13] = ["but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue", "matter"];
+const BREAKERS: [&str; 13] =
+    ["but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue", "matter"];
 /// How many words a denial reaches.
 const REACH: usize = 4;
 /// Words that soften.
-const HEDGES: [&str; 10] = ["maybe", "perhaps", "think", "might", "guess", "probably", "possibly", "seems", "assume", "wonder"];
+const HEDGES: [&str; 10] =
+    ["maybe", "perhaps", "think", "might", "guess", "probably", "possibly", "seems", "assume", "wonder"];
 /// Words that tell that something was done and the trouble stayed.
 const STILL: [&str; 26] = [
-    "still", "again", "same", "tried", "already", "nothing", "twice", "didnt", "doesnt", "keeps", "back", "difference", "odds", "luck",
-    "without", "even", "help", "helped", "anyway", "times", "better", "checked", "new", "no", "not", "worse",
+    "still",
+    "again",
+    "same",
+    "tried",
+    "already",
+    "nothing",
+    "twice",
+    "didnt",
+    "doesnt",
+    "keeps",
+    "back",
+    "difference",
+    "odds",
+    "luck",
+    "without",
+    "even",
+    "help",
+    "helped",
+    "anyway",
+    "times",
+    "better",
+    "checked",
+    "new",
+    "no",
+    "not",
+    "worse",
 ];
 /// Words of doing.
 const DONE: [&str; 30] = [
-    "tried", "changed", "replaced", "swapped", "tightened", "tighten", "cleaned", "clean", "lubed", "greased", "adjusted", "fitted", "put",
-    "bled", "moved", "raised", "lowered", "checked", "regreased", "repacked", "oiled", "wiped", "sanded", "got", "new", "trued", "turned",
-    "fiddled", "did", "took",
+    "tried",
+    "changed",
+    "replaced",
+    "swapped",
+    "tightened",
+    "tighten",
+    "cleaned",
+    "clean",
+    "lubed",
+    "greased",
+    "adjusted",
+    "fitted",
+    "put",
+    "bled",
+    "moved",
+    "raised",
+    "lowered",
+    "checked",
+    "regreased",
+    "repacked",
+    "oiled",
+    "wiped",
+    "sanded",
+    "got",
+    "new",
+    "trued",
+    "turned",
+    "fiddled",
+    "did",
+    "took",
 ];
 /// Words of an effect that did not last.
 const FOR_A_WHILE: [&str; 7] = ["while", "week", "days", "then", "rides", "temporarily", "briefly"];
@@ -44,12 +97,19 @@ pub struct Ears {
     repair_entries: Vec<usize>,
     synonyms: Synonyms,
     spelling: Spelling,
-    blamed: Option<FindingIx>,
+    /// Share of reliability that each finding's answers deserve.
+    sure: Vec<f64>,
 }
+
+/// Stems, and the words they are read as.
+type Rewrite = (Vec<String>, Vec<Token>);
+
+/// What speaks for one answer: its best match and the words of all its matches.
+type Support = BTreeMap<(AnswerIx, bool), (Match, usize)>;
 
 #[derive(Default)]
 struct Synonyms {
-    by_first: HashMap<String, Vec<(Vec<String>, Vec<Token>)>>,
+    by_first: BTreeMap<String, Vec<Rewrite>>,
 }
 
 impl Ears {
@@ -108,8 +168,8 @@ impl Ears {
             }
         }
         spelling.shelve();
-        let blamed = library.finding("seems-from");
-        Self { findings, finding_entries, dangers, danger_entries, repairs, repair_entries, synonyms, spelling, blamed }
+        let sure = library.findings.iter().map(|f| f.sure).collect();
+        Self { findings, finding_entries, dangers, danger_entries, repairs, repair_entries, synonyms, spelling, sure }
     }
 
     /// The words of a line after spelling and synonyms.
@@ -146,7 +206,7 @@ impl Ears {
 
     fn answers(&self, words: &[Token]) -> Vec<HeardAnswer> {
         // finding -> (answer, denied) -> best match and support
-        let mut found: BTreeMap<FindingIx, BTreeMap<(AnswerIx, bool), (Match, usize)>> = BTreeMap::new();
+        let mut found: BTreeMap<FindingIx, Support> = BTreeMap::new();
         for m in self.findings.matches(words) {
             let (f, a) = self.finding_entries[m.entry];
             let denied = denied(words, &m);
@@ -180,10 +240,15 @@ impl Ears {
                 if hedged(words, m) {
                     reliability *= 0.75;
                 }
-                if Some(finding) == self.blamed {
-                    reliability *= 0.55;
-                }
-                out.push(HeardAnswer { finding, answer: *answer, others, denied: *denied, reliability, words: span(words, m) });
+                reliability *= self.sure[finding.0];
+                out.push(HeardAnswer {
+                    finding,
+                    answer: *answer,
+                    others,
+                    denied: *denied,
+                    reliability,
+                    words: span(words, m),
+                });
             }
         }
         out
@@ -213,7 +278,8 @@ impl Ears {
         let mut out: Vec<HeardRepair> = Vec::new();
         for m in self.repairs.matches(words) {
             let clause = words[m.start].clause;
-            let doing = words.iter().filter(|t| t.clause.abs_diff(clause) <= 1).any(|t| DONE.contains(&t.word.as_str()));
+            let doing =
+                words.iter().filter(|t| t.clause.abs_diff(clause) <= 1).any(|t| DONE.contains(&t.word.as_str()));
             if m.words < 2 || !doing || denied(words, &m) {
                 continue;
             }
@@ -237,7 +303,7 @@ impl Ears {
 
 impl Synonyms {
     fn new(library: &Library) -> Self {
-        let mut by_first: HashMap<String, Vec<(Vec<String>, Vec<Token>)>> = HashMap::new();
+        let mut by_first: BTreeMap<String, Vec<Rewrite>> = BTreeMap::new();
         for s in &library.vocabulary.synonyms {
             let to = tokens(&s.word);
             for like in &s.like {
@@ -262,7 +328,9 @@ impl Synonyms {
             let here = &line[i];
             let hit = self.by_first.get(&here.stem).and_then(|list| {
                 list.iter().find(|(from, _)| {
-                    from.iter().enumerate().all(|(k, s)| line.get(i + k).is_some_and(|t| &t.stem == s && t.sentence == here.sentence))
+                    from.iter()
+                        .enumerate()
+                        .all(|(k, s)| line.get(i + k).is_some_and(|t| &t.stem == s && t.sentence == here.sentence))
                 })
             });
             match hit {
@@ -282,9 +350,13 @@ impl Synonyms {
 
 /// Whether a denial reaches the phrase. A negator inside the phrase is part of what it says.
 fn denied(words: &[Token], m: &Match) -> bool {
-    let first = &words[m.start];
+    denied_at(words, m.start) || m.parts.iter().any(|p| *p != m.start && denied_at(words, *p))
+}
+
+fn denied_at(words: &[Token], at: usize) -> bool {
+    let first = &words[at];
     let mut distance = 0;
-    for t in words[..m.start].iter().rev() {
+    for t in words[..at].iter().rev() {
         distance += 1;
         if t.clause != first.clause || distance > REACH || BREAKERS.contains(&t.word.as_str()) {
             return false;

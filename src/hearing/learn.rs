@@ -131,8 +131,12 @@ mod tests {
     #[test]
     fn what_was_learned_is_told_apart_and_stored_alike() {
         let classes = vec!["creak".to_owned(), "squeal".to_owned()];
-        let examples =
-            [("the saddle creaks on hills", 0), ("creaking from the post", 0), ("brake squeals in the wet", 1), ("squealing rotor", 1)];
+        let examples = [
+            ("the saddle creaks on hills", 0),
+            ("creaking from the post", 0),
+            ("brake squeals in the wet", 1),
+            ("squealing rotor", 1),
+        ];
         let bytes = learn(&classes, &examples);
         assert_eq!(bytes, learn(&classes, &examples));
         let model = Linear::from_bytes(&bytes).unwrap();

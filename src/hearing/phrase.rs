@@ -29,6 +29,8 @@ pub struct Match {
     pub end: usize,
     /// How many words it has.
     pub words: usize,
+    /// Where its later parts begin (of an `&`), up to two.
+    pub parts: [usize; 2],
 }
 
 impl Phrase {
@@ -65,7 +67,7 @@ impl Phrase {
             .map(|parts| Phrase {
                 parts: parts
                     .iter()
-                    .map(|p| canon(tokens(p)).into_iter().map(|t| t.stem).collect::<Vec<_>>())
+                    .map(|p| stems_of(canon(tokens(p))))
                     .filter(|p: &Vec<String>| !p.is_empty())
                     .collect(),
             })
@@ -82,17 +84,26 @@ impl Phrase {
         self.parts.iter().map(Vec::len).sum()
     }
 
-    fn match_at(&self, line: &[Token], start: usize) -> Option<(usize, usize)> {
+    fn match_at(&self, line: &[Token], start: usize) -> Option<(usize, usize, [usize; 2])> {
         let (s, mut e) = sequence_at(line, start, &self.parts[0])?;
         let mut first = s;
-        for part in &self.parts[1..] {
+        let mut parts = [s; 2];
+        for (k, part) in self.parts[1..].iter().enumerate() {
             let sentence = line[start].sentence;
-            let found = (0..line.len()).filter(|i| line[*i].sentence == sentence).find_map(|i| sequence_at(line, i, part))?;
+            let found =
+                (0..line.len()).filter(|i| line[*i].sentence == sentence).find_map(|i| sequence_at(line, i, part))?;
             first = first.min(found.0);
+            parts[k.min(1)] = found.0;
             e = e.max(found.1);
         }
-        Some((first, e))
+        Some((first, e, parts))
     }
+}
+
+/// The stems of a phrase; possessives count only where nothing but one other word stands.
+fn stems_of(read: Vec<Token>) -> Vec<String> {
+    let heavy = read.iter().filter(|t| !t.is_light()).count();
+    read.into_iter().filter(|t| heavy == 1 || !t.is_light()).map(|t| t.stem).collect()
 }
 
 /// Matches a sequence of stems beginning exactly at `start`, within one sentence.
@@ -102,8 +113,13 @@ fn sequence_at(line: &[Token], start: usize, stems: &[String]) -> Option<(usize,
     }
     let mut at = start;
     for stem in &stems[1..] {
-        let next = (at + 1..=at + 1 + GAP).find(|i| line.get(*i).is_some_and(|t| &t.stem == stem && t.sentence == line[start].sentence))?;
-        at = next;
+        let mut between = 0;
+        at = (at + 1..line.len())
+            .take_while(|i| {
+                between += usize::from(!line[*i].is_light());
+                between <= GAP + 1 && line[*i].sentence == line[start].sentence
+            })
+            .find(|i| &line[*i].stem == stem)?;
     }
     Some((start, at))
 }
@@ -137,8 +153,8 @@ impl PhraseTable {
         for (i, token) in line.iter().enumerate() {
             for at in self.by_first.get(&token.stem).map(Vec::as_slice).unwrap_or_default() {
                 let (phrase, entry) = &self.phrases[*at];
-                if let Some((start, end)) = phrase.match_at(line, i) {
-                    out.push(Match { entry: *entry, start, end, words: phrase.words() });
+                if let Some((start, end, parts)) = phrase.match_at(line, i) {
+                    out.push(Match { entry: *entry, start, end, words: phrase.words(), parts });
                 }
             }
         }

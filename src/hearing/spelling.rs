@@ -6,14 +6,14 @@ use strsim::osa_distance;
 
 /// Known words, by first letter and length.
 #[derive(Clone, Debug, Default)]
-pub struct Spelling {
+pub(super) struct Spelling {
     known: HashMap<String, u32>,
     shelves: BTreeMap<(char, usize), Vec<String>>,
 }
 
 impl Spelling {
     /// Learns the words of a text; words that stand often win over rare ones.
-    pub fn learn(&mut self, words: impl Iterator<Item = String>) {
+    pub(super) fn learn(&mut self, words: impl Iterator<Item = String>) {
         for w in words {
             if w.chars().any(|c| c.is_ascii_digit()) {
                 continue;
@@ -24,7 +24,7 @@ impl Spelling {
     }
 
     /// To be called once after learning.
-    pub fn shelve(&mut self) {
+    pub(super) fn shelve(&mut self) {
         let mut words: Vec<&String> = self.known.keys().collect();
         words.sort();
         for w in words {
@@ -36,7 +36,7 @@ impl Spelling {
 
     /// True when the word has been learnt.
     #[must_use]
-    pub fn knows(&self, word: &str) -> bool {
+    pub(super) fn knows(&self, word: &str) -> bool {
         self.known.contains_key(word)
     }
 
@@ -45,7 +45,7 @@ impl Spelling {
     /// One slip from five letters on, two from eight on; the first letter must be right; the more frequent word wins, then
     /// the alphabet.
     #[must_use]
-    pub fn meant(&self, word: &str) -> Option<&str> {
+    pub(super) fn meant(&self, word: &str) -> Option<&str> {
         let n = word.chars().count();
         let allowed = match n {
             0..=4 => return None,
@@ -62,7 +62,10 @@ impl Spelling {
                 let d = osa_distance(word, w);
                 let often = self.known.get(w).copied().unwrap_or(0);
                 // A word seen only once may itself be a slip.
-                if d <= allowed && often >= 2 && best.is_none_or(|(bd, bo, bw)| (d, u32::MAX - often, w.as_str()) < (bd, u32::MAX - bo, bw)) {
+                if d <= allowed
+                    && often >= 2
+                    && best.is_none_or(|(bd, bo, bw)| (d, u32::MAX - often, w.as_str()) < (bd, u32::MAX - bo, bw))
+                {
                     best = Some((d, often, w));
                 }
             }

@@ -5,8 +5,10 @@ use rust_stemmers::{Algorithm, Stemmer};
 /// More words than this of one line are not looked at.
 const MOST: usize = 1500;
 
-/// Articles and possessives say nothing here; dropping them lets phrases match more freely.
-const DROPPED: [&str; 12] = ["a", "an", "the", "my", "your", "his", "her", "our", "their", "its", "this", "that"];
+/// Articles say nothing here; dropping them lets phrases match more freely.
+const DROPPED: [&str; 6] = ["a", "an", "the", "its", "this", "that"];
+/// Possessives are passed over, but "my back" is not "back".
+const LIGHT: [&str; 6] = ["my", "your", "his", "her", "our", "their"];
 
 /// A word of a line.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,6 +21,14 @@ pub struct Token {
     pub sentence: usize,
     /// Number of the clause, from 0, over the whole line.
     pub clause: usize,
+}
+
+impl Token {
+    /// A word that does not count between the words of a phrase.
+    #[must_use]
+    pub fn is_light(&self) -> bool {
+        LIGHT.contains(&self.word.as_str())
+    }
 }
 
 /// Reads the words of a line.
@@ -72,7 +82,7 @@ mod tests {
     fn words_stems_clauses() {
         let t = tokens("My brakes don't squeal, but 2.4 tyres do. Really?");
         let words: Vec<&str> = t.iter().map(|t| t.word.as_str()).collect();
-        assert_eq!(words, ["brakes", "dont", "squeal", "but", "2.4", "tyres", "do", "really"]);
-        assert_eq!((t[0].stem.as_str(), t[3].clause, t[7].sentence), ("brake", 1, 1));
+        assert_eq!(words, ["my", "brakes", "dont", "squeal", "but", "2.4", "tyres", "do", "really"]);
+        assert_eq!((t[1].stem.as_str(), t[4].clause, t[8].sentence), ("brake", 1, 1));
     }
 }

@@ -17,7 +17,11 @@ pub fn embedded_files() -> Vec<NoteFile> {
                 DirEntry::Dir(d) => stack.push(d),
                 DirEntry::File(f) => {
                     if let Some(text) = f.contents_utf8() {
-                        files.push(NoteFile { path: f.path().to_string_lossy().into_owned(), text: text.into(), own: false });
+                        files.push(NoteFile {
+                            path: f.path().to_string_lossy().into_owned(),
+                            text: text.into(),
+                            own: false,
+                        });
                     }
                 }
             }

@@ -21,7 +21,12 @@ pub fn read_folder(folder: &Path) -> (Vec<NoteFile>, Vec<Problem>) {
         let entries = match fs::read_dir(&dir) {
             Ok(entries) => entries,
             Err(e) => {
-                problems.push(Problem::new(dir.display().to_string(), 0, format!("cannot read the folder: {e}"), "check the path"));
+                problems.push(Problem::new(
+                    dir.display().to_string(),
+                    0,
+                    format!("cannot read the folder: {e}"),
+                    "check the path",
+                ));
                 continue;
             }
         };
@@ -36,7 +41,9 @@ pub fn read_folder(folder: &Path) -> (Vec<NoteFile>, Vec<Problem>) {
                     Ok(m) if m.len() > LONGEST => problems.push(Problem::new(name, 0, "longer than 1 MiB", "split it")),
                     _ => match fs::read_to_string(&path) {
                         Ok(text) => files.push(NoteFile { path: name, text: text.into(), own: true }),
-                        Err(e) => problems.push(Problem::new(name, 0, format!("cannot read it: {e}"), "is it UTF-8 text?")),
+                        Err(e) => {
+                            problems.push(Problem::new(name, 0, format!("cannot read it: {e}"), "is it UTF-8 text?"))
+                        }
                     },
                 }
             }

@@ -76,6 +76,8 @@ pub(super) struct FindingHead {
     pub(super) tools: Vec<String>,
     #[serde(default)]
     pub(super) fact: bool,
+    /// How far an answer can be relied on, where less than usual (0 to 1).
+    pub(super) sure: Option<f64>,
     pub(super) family: Option<String>,
     pub(super) negative: Option<String>,
     #[serde(default)]

@@ -5,7 +5,9 @@ use tantivy::directory::RamDirectory;
 use tantivy::indexer::SingleSegmentIndexWriter;
 use tantivy::query::{BooleanQuery, BoostQuery, Occur, Query, TermQuery};
 use tantivy::schema::{Field, INDEXED, IndexRecordOption, STORED, Schema, TextFieldIndexing, TextOptions};
-use tantivy::tokenizer::{Language, LowerCaser, RemoveLongFilter, SimpleTokenizer, Stemmer, TextAnalyzer, TokenizerManager};
+use tantivy::tokenizer::{
+    Language, LowerCaser, RemoveLongFilter, SimpleTokenizer, Stemmer, TextAnalyzer, TokenizerManager,
+};
 use tantivy::{Index as Tantivy, IndexReader, Searcher, TantivyDocument, Term};
 
 use super::load::{Library, NoteRef};
@@ -51,8 +53,9 @@ impl Index {
     /// Only when the in-memory index cannot be written, which means memory has run out.
     pub fn build(library: &Library) -> tantivy::Result<Self> {
         let mut schema = Schema::builder();
-        let text = TextOptions::default()
-            .set_indexing_options(TextFieldIndexing::default().set_tokenizer(STEMMED).set_index_option(IndexRecordOption::WithFreqs));
+        let text = TextOptions::default().set_indexing_options(
+            TextFieldIndexing::default().set_tokenizer(STEMMED).set_index_option(IndexRecordOption::WithFreqs),
+        );
         let fields = Fields {
             kind: schema.add_u64_field("kind", STORED | INDEXED),
             at: schema.add_u64_field("at", STORED),
@@ -64,7 +67,8 @@ impl Index {
         let tokenizers = TokenizerManager::default();
         tokenizers.register(STEMMED, analyzer.clone());
         let builder = Tantivy::builder().schema(schema.build()).tokenizers(tokenizers);
-        let mut writer: SingleSegmentIndexWriter = builder.single_segment_index_writer(RamDirectory::create(), ARENA)?;
+        let mut writer: SingleSegmentIndexWriter =
+            builder.single_segment_index_writer(RamDirectory::create(), ARENA)?;
         let mut add = |kind: u64, at: usize, title: &str, says: &str, body: &str| {
             let mut doc = TantivyDocument::default();
             doc.add_u64(fields.kind, kind);
@@ -76,8 +80,13 @@ impl Index {
         };
         for (i, c) in library.causes.iter().enumerate() {
             let title = format!("{} {} {}", c.title, c.also.join(" "), c.id.replace('-', " "));
-            let body: String =
-                c.sections.iter().filter(|s| s.heading != super::split::SAYS).map(|s| s.markdown.as_str()).collect::<Vec<_>>().join("\n");
+            let body: String = c
+                .sections
+                .iter()
+                .filter(|s| s.heading != super::split::SAYS)
+                .map(|s| s.markdown.as_str())
+                .collect::<Vec<_>>()
+                .join("\n");
             add(0, i, &title, &c.says.join("\n"), &format!("{}\n{body}", c.short))?;
         }
         for (i, f) in library.findings.iter().enumerate() {
@@ -115,8 +124,10 @@ impl Index {
         }
         let searcher = self.reader.searcher();
         let found = searcher.search(&*query, &TopDocs::with_limit(limit).order_by_score()).unwrap_or_default();
-        let mut hits: Vec<Hit> =
-            found.into_iter().filter_map(|(score, at)| self.note(&searcher, at).map(|note| Hit { note, score })).collect();
+        let mut hits: Vec<Hit> = found
+            .into_iter()
+            .filter_map(|(score, at)| self.note(&searcher, at).map(|note| Hit { note, score }))
+            .collect();
         // Equal scores come in the order of documents, which is the order of ids.
         hits.sort_by(|a, b| b.score.total_cmp(&a.score));
         hits

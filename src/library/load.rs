@@ -10,8 +10,8 @@ use super::problem::Problem;
 use super::split::{SAYS, sections, sentences};
 use super::vocabulary::{GlossaryEntry, Synonym, Vocabulary};
 use crate::domain::{
-    Answer, AnswerIx, Band, Cause, CauseIx, CauseKind, Commonness, Danger, DangerLevel, Finding, FindingIx, Frequency, How, Need, Show,
-    Skill, Source, SourceKind, SourceRead, Urgency,
+    Answer, AnswerIx, Band, Cause, CauseIx, CauseKind, Commonness, Danger, DangerLevel, Finding, FindingIx, Frequency,
+    How, Need, Show, Skill, Source, SourceKind, SourceRead, Urgency,
 };
 
 /// A note file as text.
@@ -76,7 +76,9 @@ impl Library {
                 let Some((head, body)) = cut_head(&file, &mut problems) else { continue };
                 let Some(kind) = parse::<KindOnly>(&file.path, head, &mut problems) else { continue };
                 match kind.kind.as_str() {
-                    "cause" | "guide" => keep(&mut causes, &file, head, body, |h: &CauseHead| h.id.clone(), &mut problems),
+                    "cause" | "guide" => {
+                        keep(&mut causes, &file, head, body, |h: &CauseHead| h.id.clone(), &mut problems)
+                    }
                     "finding" => keep(&mut findings, &file, head, body, |h: &FindingHead| h.id.clone(), &mut problems),
                     "danger" => keep(&mut dangers, &file, head, body, |h: &DangerHead| h.id.clone(), &mut problems),
                     other => problems.push(Problem::new(
@@ -147,7 +149,9 @@ impl Library {
         } else {
             let Some(read) = parse::<WordsFile>(&file.path, &file.text, problems) else { return };
             self.vocabulary.synonyms.extend(read.synonyms.into_iter().map(|s| Synonym { word: s.word, like: s.like }));
-            self.vocabulary.glossary.extend(read.glossary.into_iter().map(|g| GlossaryEntry { term: g.term, means: g.means }));
+            self.vocabulary
+                .glossary
+                .extend(read.glossary.into_iter().map(|g| GlossaryEntry { term: g.term, means: g.means }));
         }
     }
 
@@ -173,7 +177,12 @@ impl Library {
             match self.cause_from(p, problems) {
                 Ok(c) => {
                     if self.ids.contains_key(&id) {
-                        problems.push(Problem::new(&c.path, 0, format!("id {id} is also a finding"), "rename one of them"));
+                        problems.push(Problem::new(
+                            &c.path,
+                            0,
+                            format!("id {id} is also a finding"),
+                            "rename one of them",
+                        ));
                         continue;
                     }
                     self.ids.insert(id, NoteRef::Cause(CauseIx(self.causes.len())));
@@ -192,12 +201,22 @@ impl Library {
                 "emergency" => DangerLevel::Emergency,
                 other => {
                     let what = format!("unknown level \"{other}\"");
-                    problems.push(Problem::new(&p.path, 1, what, "levels are see-clinician, stop-riding and emergency"));
+                    problems.push(Problem::new(
+                        &p.path,
+                        1,
+                        what,
+                        "levels are see-clinician, stop-riding and emergency",
+                    ));
                     continue;
                 }
             };
             if self.ids.contains_key(&id) {
-                problems.push(Problem::new(&p.path, 0, format!("id {id} is taken by another note"), "rename one of them"));
+                problems.push(Problem::new(
+                    &p.path,
+                    0,
+                    format!("id {id} is taken by another note"),
+                    "rename one of them",
+                ));
                 continue;
             }
             self.ids.insert(id, NoteRef::Danger(self.dangers.len()));
@@ -234,7 +253,8 @@ impl Library {
             "see-clinician" => Urgency::SeeClinician,
             o => return Err(bad(format!("unknown urgency \"{o}\""), "none, caution, stop-riding or see-clinician")),
         };
-        let skill = skill(&h.skill).ok_or_else(|| bad(format!("unknown skill \"{}\"", h.skill), "beginner, handy or workshop"))?;
+        let skill = skill(&h.skill)
+            .ok_or_else(|| bad(format!("unknown skill \"{}\"", h.skill), "beginner, handy or workshop"))?;
         if !(h.minutes.is_finite() && h.minutes >= 0.0) {
             return Err(bad(format!("minutes of {} make no sense", h.minutes), "give minutes from 0 up"));
         }
@@ -242,7 +262,12 @@ impl Library {
         let mut shows = Vec::new();
         for (f, answers) in &h.shows {
             let Some(fx) = self.finding(f) else {
-                problems.push(Problem::new(&p.path, 1, format!("shows an unknown finding \"{f}\""), "write the finding or mend the id"));
+                problems.push(Problem::new(
+                    &p.path,
+                    1,
+                    format!("shows an unknown finding \"{f}\""),
+                    "write the finding or mend the id",
+                ));
                 continue;
             };
             let mut named = Vec::new();
@@ -296,16 +321,31 @@ impl Library {
         })
     }
 
-    fn resolve_needs(&self, needs: &BTreeMap<String, Vec<String>>, path: &str, problems: &mut Vec<Problem>) -> Vec<Need> {
+    fn resolve_needs(
+        &self,
+        needs: &BTreeMap<String, Vec<String>>,
+        path: &str,
+        problems: &mut Vec<Problem>,
+    ) -> Vec<Need> {
         let mut out = Vec::new();
         for (f, answers) in needs {
             let Some(fx) = self.finding(f) else {
-                problems.push(Problem::new(path, 1, format!("needs an unknown finding \"{f}\""), "bike facts stand in intake/"));
+                problems.push(Problem::new(
+                    path,
+                    1,
+                    format!("needs an unknown finding \"{f}\""),
+                    "bike facts stand in intake/",
+                ));
                 continue;
             };
             let allowed: Vec<AnswerIx> = answers.iter().filter_map(|a| self.findings[fx.0].answer(a)).collect();
             if allowed.len() < answers.len() {
-                problems.push(Problem::new(path, 1, format!("needs.{f} names an unknown answer"), "see the finding's answers"));
+                problems.push(Problem::new(
+                    path,
+                    1,
+                    format!("needs.{f} names an unknown answer"),
+                    "see the finding's answers",
+                ));
             }
             if !allowed.is_empty() {
                 out.push(Need { finding: fx, allowed });
@@ -345,7 +385,12 @@ fn parse<H: DeserializeOwned>(path: &str, text: &str, problems: &mut Vec<Problem
         Err(e) => {
             let offset = usize::from(path.ends_with(".md"));
             let line = e.span().map_or(0, |s| text[..s.start.min(text.len())].matches('\n').count() + 1 + offset);
-            problems.push(Problem::new(path, line, e.message().replace('\n', " "), "see \"How to add a note\" in README.md"));
+            problems.push(Problem::new(
+                path,
+                line,
+                e.message().replace('\n', " "),
+                "see \"How to add a note\" in README.md",
+            ));
             None
         }
     }
@@ -363,10 +408,20 @@ fn keep<H: DeserializeOwned>(
     let key = id(&head);
     let stem = file.path.rsplit(['/', '\\']).next().and_then(|n| n.strip_suffix(".md")).unwrap_or_default();
     if stem != key {
-        problems.push(Problem::new(&file.path, 1, format!("id {key} differs from the file name"), "name the file after the id"));
+        problems.push(Problem::new(
+            &file.path,
+            1,
+            format!("id {key} differs from the file name"),
+            "name the file after the id",
+        ));
     }
     if let Some(old) = into.get(&key).filter(|_| !file.own) {
-        problems.push(Problem::new(&file.path, 1, format!("id {key} stands already in {}", old.path), "rename one of them"));
+        problems.push(Problem::new(
+            &file.path,
+            1,
+            format!("id {key} stands already in {}", old.path),
+            "rename one of them",
+        ));
         return;
     }
     into.insert(key, Parsed { head, body: body.to_owned(), path: file.path.clone() });
@@ -427,6 +482,7 @@ fn finding(p: &Parsed<FindingHead>) -> Result<Finding, (String, &'static str)> {
         skill,
         tools: h.tools.clone(),
         fact: h.fact,
+        sure: h.sure.unwrap_or(1.0).clamp(0.05, 1.0),
         family: h.family.clone(),
         negative,
         needs: Vec::new(),

@@ -55,6 +55,7 @@ pub fn steps(markdown: &str) -> Vec<Step> {
     let mut out: Vec<Step> = Vec::new();
     let mut depth = 0usize;
     let mut quote = 0usize;
+    let mut note: Option<String> = None;
     for (event, range) in Parser::new_ext(markdown, Options::ENABLE_TABLES).into_offset_iter() {
         match event {
             Event::Start(Tag::Item) => {
@@ -77,8 +78,16 @@ pub fn steps(markdown: &str) -> Vec<Step> {
             }
             Event::End(TagEnd::BlockQuote(_)) => quote = quote.saturating_sub(1),
             Event::Start(Tag::Link { dest_url, .. }) if depth >= 1 && quote == 0 => {
-                if let (Some(id), Some(step)) = (dest_url.strip_prefix("calc:"), out.last_mut()) {
-                    step.calculators.push(id.to_owned());
+                match (dest_url.strip_prefix("calc:"), out.last_mut()) {
+                    (Some(id), Some(step)) => step.calculators.push(id.to_owned()),
+                    (None, Some(_)) if !dest_url.starts_with("source:") => note = Some(dest_url.to_string()),
+                    _ => {}
+                }
+            }
+            // A step is read alone, so the note it refers to is named.
+            Event::End(TagEnd::Link) if depth >= 1 && quote == 0 => {
+                if let Some(id) = note.take() {
+                    push(&mut out, &format!(" (read {id})"));
                 }
             }
             Event::Text(t) if depth >= 1 && quote == 0 => push(&mut out, &t),

@@ -1,5 +1,7 @@
 //! One block of a reply as lines.
 
+use unicode_width::UnicodeWidthStr;
+
 use super::chart;
 use super::markdown::markdown_lines;
 use super::span::{Label, Line, Look, Span};
@@ -80,7 +82,9 @@ fn block(b: &Block, look: Look) -> Vec<Line> {
         }
         Block::Say { text } => wrap(&[plain(text)], w, 0),
         Block::Aside { text } => wrap(&[Span::new(Label::Dim, text)], w, 0),
-        Block::List { items } => items.iter().flat_map(|i| wrap(&[Span::new(Label::Key, "- "), plain(i)], w, 2)).collect(),
+        Block::List { items } => {
+            items.iter().flat_map(|i| wrap(&[Span::new(Label::Key, "- "), plain(i)], w, 2)).collect()
+        }
         Block::Step { number, of, text, cautions } => {
             let mut out = wrap(&[Span::new(Label::Strong, format!("Step {number} of {of}. ")), plain(text)], w, 2);
             for c in cautions {
@@ -106,26 +110,33 @@ fn block(b: &Block, look: Look) -> Vec<Line> {
             if !links.is_empty() {
                 out.push(Vec::new());
                 let list: Vec<String> = links.iter().map(|(n, _, t)| format!("{n} {t}")).collect();
-                out.extend(wrap(&[Span::new(Label::Dim, format!("Links (read and the number): {}", list.join("; ")))], w, 2));
+                out.extend(wrap(
+                    &[Span::new(Label::Dim, format!("Links (read and the number): {}", list.join("; ")))],
+                    w,
+                    2,
+                ));
             }
             out
         }
-        Block::Card { text } => text.lines().flat_map(|l| if l.is_empty() { vec![Vec::new()] } else { wrap(&[plain(l)], w, 4) }).collect(),
+        Block::Card { text } => {
+            text.lines().flat_map(|l| if l.is_empty() { vec![Vec::new()] } else { wrap(&[plain(l)], w, 4) }).collect()
+        }
     }
 }
 
 fn choices(list: &[Choice], width: usize) -> Vec<Line> {
     let one = |c: &Choice| vec![Span::new(Label::Key, format!("{:>3} ", c.number)), plain(&c.says)];
     // Many short answers go in two columns, so that the question stays on the screen.
-    let column = width / 2;
-    let short = list.iter().all(|c| unicode_width::UnicodeWidthStr::width(c.says.as_str()) + 6 <= column);
-    if list.len() > 7 && short {
-        let rows = list.len().div_ceil(2);
+    let rows = list.len().div_ceil(2);
+    let widest = |part: &[Choice]| part.iter().map(|c| UnicodeWidthStr::width(c.says.as_str()) + 4).max().unwrap_or(0);
+    let (left, right) = list.split_at(rows);
+    let column = widest(left) + 2;
+    if list.len() > 7 && column + widest(right) <= width {
         return (0..rows)
             .map(|r| {
                 let mut line = one(&list[r]);
                 if let Some(right) = list.get(r + rows) {
-                    let used = unicode_width::UnicodeWidthStr::width(list[r].says.as_str()) + 4;
+                    let used = UnicodeWidthStr::width(list[r].says.as_str()) + 4;
                     line.push(plain(" ".repeat(column.saturating_sub(used))));
                     line.extend(one(right));
                 }
@@ -160,7 +171,8 @@ fn understood(items: &[Understood], corrected: &[(String, String)], w: usize) ->
 fn beliefs(list: &[Likely], rest: f64, look: Look) -> Vec<Line> {
     let mut out = Vec::new();
     for (i, l) in list.iter().enumerate() {
-        let mut spans = vec![Span::new(Label::Key, format!("{:>3} ", if i == 0 { "now".to_owned() } else { "or".to_owned() }))];
+        let mut spans =
+            vec![Span::new(Label::Key, format!("{:>3} ", if i == 0 { "now".to_owned() } else { "or".to_owned() }))];
         if look.drawn && look.width >= 60 {
             spans.push(Span::new(Label::Good, format!("{} ", chart::meter(l.p, 8))));
         }
@@ -223,7 +235,11 @@ fn notes(query: &str, found: &[Found], w: usize) -> Vec<Line> {
     let mut out = wrap(&[Span::new(Label::Dim, format!("Notes on \"{query}\":"))], w, 0);
     for f in found {
         out.extend(wrap(
-            &[Span::new(Label::Key, format!("{:>3} ", f.number)), Span::new(Label::Strong, f.title.clone()), Span::new(Label::Dim, format!(" ({})", f.kind))],
+            &[
+                Span::new(Label::Key, format!("{:>3} ", f.number)),
+                Span::new(Label::Strong, f.title.clone()),
+                Span::new(Label::Dim, format!(" ({})", f.kind)),
+            ],
             w,
             4,
         ));

@@ -1,5 +1,7 @@
 //! Small charts in characters; as plain words where drawing is off.
 
+use std::cmp::Ordering::Greater;
+
 use super::span::{Label, Line, Look, Span};
 use super::wrap::wrap;
 use crate::dialogue::Bar;
@@ -43,7 +45,13 @@ pub(super) fn bars(title: &str, bars: &[Bar], look: Look) -> Vec<Line> {
 }
 
 /// A curve with marked points.
-pub(super) fn curve(title: &str, axes: (&str, &str), points: &[(f64, f64)], marks: &[(f64, f64, String)], look: Look) -> Vec<Line> {
+pub(super) fn curve(
+    title: &str,
+    axes: (&str, &str),
+    points: &[(f64, f64)],
+    marks: &[(f64, f64, String)],
+    look: Look,
+) -> Vec<Line> {
     let mut out = vec![vec![Span::new(Label::Dim, format!("{title} ({} over {})", axes.1, axes.0))]];
     let all: Vec<(f64, f64)> = points.iter().copied().chain(marks.iter().map(|m| (m.0, m.1))).collect();
     let range = |f: fn(&(f64, f64)) -> f64| {
@@ -56,7 +64,7 @@ pub(super) fn curve(title: &str, axes: (&str, &str), points: &[(f64, f64)], mark
         }
     };
     let (width, height) = (look.width.saturating_sub(12).min(56), 9usize);
-    if !look.drawn || width < 16 || !(x1 > x0) || !(y1 > y0) {
+    if !look.drawn || width < 16 || x1.partial_cmp(&x0) != Some(Greater) || y1.partial_cmp(&y0) != Some(Greater) {
         words(&mut out);
         return out;
     }
@@ -80,9 +88,15 @@ pub(super) fn curve(title: &str, axes: (&str, &str), points: &[(f64, f64)], mark
             r if r == height - 1 => format!("{y0:>9.1}"),
             _ => " ".repeat(9),
         };
-        out.push(vec![Span::new(Label::Dim, format!("{tick} |")), Span::new(Label::Good, row.into_iter().collect::<String>())]);
+        out.push(vec![
+            Span::new(Label::Dim, format!("{tick} |")),
+            Span::new(Label::Good, row.into_iter().collect::<String>()),
+        ]);
     }
-    out.push(vec![Span::new(Label::Dim, format!("{}{x0:<.1}{}{x1:.1}", " ".repeat(11), " ".repeat(width.saturating_sub(10))))]);
+    out.push(vec![Span::new(
+        Label::Dim,
+        format!("{}{x0:<.1}{}{x1:.1}", " ".repeat(11), " ".repeat(width.saturating_sub(10))),
+    )]);
     for (i, (x, y, name)) in marks.iter().enumerate() {
         let letter = char::from(b'A' + u8::try_from(i % 26).unwrap_or(0));
         out.extend(wrap(&[Span::new(Label::Plain, format!("  {letter}: {name} ({x:.1}, {y:.1})"))], look.width, 5));

@@ -9,7 +9,16 @@ use super::wrap::wrap;
 /// Renders Markdown; `links` are the numbers of link targets.
 #[must_use]
 pub fn markdown_lines(text: &str, links: &[(usize, String, String)], look: Look) -> Vec<Line> {
-    let mut page = Page { look, out: Vec::new(), spans: Vec::new(), lists: Vec::new(), quote: 0, strong: 0, emphasis: 0, marker: None };
+    let mut page = Page {
+        look,
+        out: Vec::new(),
+        spans: Vec::new(),
+        lists: Vec::new(),
+        quote: 0,
+        strong: 0,
+        emphasis: 0,
+        marker: None,
+    };
     let mut link: Option<String> = None;
     let mut table: Option<Vec<Vec<String>>> = None;
     let mut code = false;
@@ -61,7 +70,8 @@ pub fn markdown_lines(text: &str, links: &[(usize, String, String)], look: Look)
             Event::End(TagEnd::Emphasis) => page.emphasis -= 1,
             Event::Start(Tag::Link { dest_url, .. }) => link = Some(dest_url.to_string()),
             Event::End(TagEnd::Link) => {
-                if let Some(n) = link.take().and_then(|t| links.iter().find(|(_, id, _)| *id == t).map(|(n, _, _)| *n)) {
+                if let Some(n) = link.take().and_then(|t| links.iter().find(|(_, id, _)| *id == t).map(|(n, _, _)| *n))
+                {
                     page.spans.push(Span::new(Label::Key, format!(" [{n}]")));
                 }
             }
@@ -116,7 +126,16 @@ pub fn markdown_lines(text: &str, links: &[(usize, String, String)], look: Look)
 /// A table as lines; read row by row where it does not fit.
 pub(super) fn table_lines(head: &[String], rows: &[Vec<String>], look: Look) -> Vec<Line> {
     let all: Vec<Vec<String>> = std::iter::once(head.to_vec()).chain(rows.iter().cloned()).collect();
-    let mut page = Page { look, out: Vec::new(), spans: Vec::new(), lists: Vec::new(), quote: 0, strong: 0, emphasis: 0, marker: None };
+    let mut page = Page {
+        look,
+        out: Vec::new(),
+        spans: Vec::new(),
+        lists: Vec::new(),
+        quote: 0,
+        strong: 0,
+        emphasis: 0,
+        marker: None,
+    };
     page.table(&all);
     page.out
 }
@@ -170,17 +189,23 @@ impl Page {
     fn table(&mut self, rows: &[Vec<String>]) {
         self.blank();
         let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
-        let widths: Vec<usize> = (0..columns).map(|c| rows.iter().filter_map(|r| r.get(c)).map(|t| t.width()).max().unwrap_or(0)).collect();
+        let widths: Vec<usize> =
+            (0..columns).map(|c| rows.iter().filter_map(|r| r.get(c)).map(|t| t.width()).max().unwrap_or(0)).collect();
         let fits = widths.iter().sum::<usize>() + 2 * columns <= self.look.width && self.look.drawn;
         for (i, row) in rows.iter().enumerate() {
             let label = if i == 0 { Label::Strong } else { Label::Plain };
             if fits {
-                let text: String = row.iter().zip(&widths).map(|(t, w)| format!("{t}{}", " ".repeat(w + 2 - t.width()))).collect();
+                let text: String =
+                    row.iter().zip(&widths).map(|(t, w)| format!("{t}{}", " ".repeat(w + 2 - t.width()))).collect();
                 self.out.push(vec![Span::new(label, text.trim_end().to_owned())]);
             } else if i > 0 {
                 // A table that does not fit is read row by row, each cell with its heading.
                 let heads = &rows[0];
-                let text: Vec<String> = row.iter().enumerate().map(|(c, t)| format!("{}: {t}", heads.get(c).map_or("", String::as_str))).collect();
+                let text: Vec<String> = row
+                    .iter()
+                    .enumerate()
+                    .map(|(c, t)| format!("{}: {t}", heads.get(c).map_or("", String::as_str)))
+                    .collect();
                 self.out.extend(wrap(&[Span::new(Label::Plain, format!("- {}", text.join("; ")))], self.look.width, 2));
             }
         }

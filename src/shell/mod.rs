@@ -34,7 +34,10 @@ impl Shell {
     /// # Errors
     /// When the terminal cannot be set up.
     pub fn open() -> Result<Self, String> {
-        let config = Config::builder().completion_type(CompletionType::List).max_history_size(1000).map_err(|e| e.to_string())?;
+        let config = Config::builder()
+            .completion_type(CompletionType::List)
+            .max_history_size(1000)
+            .map_err(|e| e.to_string())?;
         let config = config.auto_add_history(true).build();
         let mut editor = Editor::with_config(config).map_err(|e| e.to_string())?;
         editor.set_helper(Some(Complete::default()));

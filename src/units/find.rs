@@ -203,6 +203,10 @@ fn innocent(tokens: &[Token], parsed: &Parsed) -> bool {
     {
         return true;
     }
+    // "one spoke", "one link for link" speak of a thing, not of a count.
+    if parsed.number.worded && (text("spokes") || text("links") || text("teeth")) {
+        return true;
+    }
     // "2 t" of something; teeth come in tens.
     if text("teeth") && unit_token == "t" && !(8.0..=70.0).contains(&value) {
         return true;

@@ -74,6 +74,7 @@ fn no_false_alarms() {
         "2 of 3 bolts",
         "gear 7 on the back",
         "my 2 kids",
+        "one spoke broke, joined the chain one link for link",
         "50/34 rings",
         "",
         "🚲🚲",

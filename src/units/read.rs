@@ -1,6 +1,6 @@
 //! Reads one expected value out of what a person typed.
 //!
-//! Owns [`read`], [`Reading`], [`Hint`] and [`ReadError`]. Must not know which question was asked beyond the hint.
+//! Owns [`read()`], [`Reading`], [`Hint`] and [`ReadError`]. Must not know which question was asked beyond the hint.
 
 use std::ops::Range;
 

@@ -2,6 +2,7 @@
 //!
 //! Owns the spelling index. Must not know numbers or what is asked beyond its dimension.
 
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use super::dimension::Dimension;
@@ -15,23 +16,28 @@ struct Spelling {
     loose: bool,
 }
 
-static SPELLINGS: LazyLock<Vec<Spelling>> = LazyLock::new(|| {
-    let mut all: Vec<Spelling> = Vec::new();
+/// Spellings by their first piece, longest first.
+static SPELLINGS: LazyLock<BTreeMap<String, Vec<Spelling>>> = LazyLock::new(|| {
+    let mut all: BTreeMap<String, Vec<Spelling>> = BTreeMap::new();
     for &unit in UNITS {
         for (spellings, loose) in [(unit.spellings, false), (unit.loose, true)] {
             for text in spellings {
-                all.push(Spelling { pieces: lex(text).into_iter().map(|t| t.text).collect(), unit, loose });
+                let pieces: Vec<String> = lex(text).into_iter().map(|t| t.text).collect();
+                let first = pieces.first().cloned().unwrap_or_default();
+                all.entry(first).or_default().push(Spelling { pieces, unit, loose });
             }
         }
     }
-    all.sort_by_key(|s| std::cmp::Reverse(s.pieces.len()));
+    for same in all.values_mut() {
+        same.sort_by_key(|s| std::cmp::Reverse(s.pieces.len()));
+    }
     all
 });
 
 /// The unit spelled at token `i` and the first token after it; the longest spelling wins, then the dimension wanted.
 pub(crate) fn unit_at(tokens: &[Token], i: usize, want: Option<Dimension>) -> Option<(&'static Unit, usize)> {
     let mut best: Option<(&Spelling, usize)> = None;
-    for spelling in SPELLINGS.iter() {
+    for spelling in SPELLINGS.get(&tokens.get(i)?.text)? {
         let wanted = want == Some(spelling.unit.dimension);
         if spelling.loose && !wanted {
             continue;

@@ -107,7 +107,7 @@ unit!(/// Kilonewton.
 unit!(/// Kilogram-force, the pull of a kilogram's weight.
     KGF: Force "kgf", Metric, ["kgf", "kilogram force", "kp"], ["kg", "kilo", "kilos"], 1, None, Force force kilogram_force x 1.0 -> newton);
 unit!(/// Pound-force.
-    LBF: Force "lbf", Imperial, ["lbf", "pound force"], ["lb", "lbs", "pound", "pounds"], 1, None, Force force pound_force x 1.0 -> newton);
+    LBF: Force "lbf", Imperial, ["lbf", "pound force"], ["lb", "lbs", "pound", "pounds"], 2, None, Force force pound_force x 1.0 -> newton);
 
 unit!(/// Newton metre.
     NM: Torque "N m", Metric, ["n m", "nm", "n.m", "newton metre", "newton metres", "newton meter", "newton meters", "newtonmetre", "newtonmeter", "newtonmeters"], ["newton", "newtons", "n"], 2, None, Torque torque newton_meter x 1.0 -> newton_meter);
@@ -255,4 +255,44 @@ pub static UNITS: &[&Unit] = &[
 #[must_use]
 pub fn by_symbol(symbol: &str) -> Option<&'static Unit> {
     UNITS.iter().copied().find(|unit| unit.symbol == symbol && !symbol.is_empty())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn units_are_what_they_are_defined_to_be() {
+        // Exact definitions, to the digits that the conversions carry.
+        let cases: &[(f64, &Unit, f64, &Unit)] = &[
+            (5.0, &NM, 44.2537, &LBF_IN),
+            (5.0, &NM, 3.687_81, &LBF_FT),
+            (40.0, &LBF_IN, 4.519_39, &NM),
+            (10.0, &LBF_FT, 13.558_2, &NM),
+            (35.0, &LBF_FT, 47.453_6, &NM),
+            (12.0, &LBF_IN, 1.0, &LBF_FT),
+            (1.0, &KGF_M, 9.806_65, &NM),
+            (1.0, &LBF, 4.448_221_6, &N),
+            (89.0, &MM, 3.504, &INCH),
+            (1.0, &PSI, 6.894_757, &KPA),
+            (1.0, &LB_PER_IN, 0.175_126_8, &N_PER_MM),
+            (1.0, &STONE, 14.0, &LB),
+            (20.0, &CELSIUS, 68.0, &FAHRENHEIT),
+            (0.5, &TURN, 180.0, &DEG),
+            (90.0, &RPM, 1.5, &HZ),
+            (15.0, &MPH, 24.140_16, &KMH),
+        ];
+        for (value, from, want, to) in cases {
+            let got = to.value_of(from.to_si(*value));
+            assert!((got - want).abs() <= 2e-5 * want.abs(), "{value} {from} is {got} {to}, wanted {want}");
+        }
+    }
+
+    #[test]
+    fn symbols_are_unique_and_found() {
+        for unit in UNITS.iter().filter(|unit| !unit.symbol.is_empty()) {
+            assert_eq!(UNITS.iter().filter(|other| other.symbol == unit.symbol).count(), 1, "{}", unit.symbol);
+            assert_eq!(by_symbol(unit.symbol), Some(*unit));
+        }
+    }
 }

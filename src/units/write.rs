@@ -1,6 +1,6 @@
 //! Writes values back in people's own units, with digits that mean something.
 //!
-//! Owns [`write`], [`write_in`] and [`Preference`]. Must not know what a value is for.
+//! Owns [`write()`], [`write_in`] and [`Preference`]. Must not know what a value is for.
 
 use super::dimension::{Dimension, Quantity};
 use super::table as u;
@@ -57,6 +57,7 @@ fn with_symbol(figure: &str, unit: &Unit) -> String {
         ("", _) => figure.to_owned(),
         ("of 1", _) => figure.to_owned(),
         ("C" | "F", Dimension::Temperature) => format!("{figure} °{}", unit.symbol),
+        ("g0", _) => format!("{figure} g"),
         ("turn", _) if figure.parse::<f64>().is_ok_and(|v| v.abs() > 1.0) => format!("{figure} turns"),
         (symbol, _) => format!("{figure} {symbol}"),
     }

@@ -2,10 +2,12 @@
 //!
 //! Owns [`parse_answer`]. Must not know the other inputs.
 
+use std::ops::Range;
+
 use super::calculator::{Input, InputKind};
 use super::run::check_range;
 use super::values::Given;
-use crate::units::{Dimension, Hint, TIMES, lex, read};
+use crate::units::{Dimension, Hint, TIMES, Token, lex, read};
 
 /// Reads what was typed at the question of `input`: a value, the words or the number of a choice, a list.
 ///
@@ -21,7 +23,9 @@ pub fn parse_answer(input: &Input, text: &str) -> Result<Given, String> {
             static COUNTED: &[&crate::units::Unit] = &[&TIMES];
             let hint = Hint { plausible: (0.0, 1e6), units: COUNTED };
             let reading = read(text, Dimension::Count, hint).map_err(|error| format!("{}: {error}", input.name()))?;
-            Given::Count(whole(reading.quantity.si).ok_or_else(|| format!("{}: a whole number is needed.", input.name()))?)
+            Given::Count(
+                whole(reading.quantity.si).ok_or_else(|| format!("{}: a whole number is needed.", input.name()))?,
+            )
         }
         InputKind::Choice(picks) => {
             let typed = text.trim().to_lowercase();
@@ -35,7 +39,7 @@ pub fn parse_answer(input: &Input, text: &str) -> Result<Given, String> {
         }
         InputKind::Text { sample } => {
             let typed = text.trim();
-            if typed.is_empty() || typed.len() > 500 {
+            if !typed.chars().any(|c| c.is_ascii_digit()) || typed.len() > 500 {
                 return Err(format!("{}: something like \"{sample}\" would be understood.", input.name()));
             }
             Given::Text(typed.to_owned())
@@ -52,17 +56,25 @@ pub(super) fn whole(value: f64) -> Option<u32> {
 }
 
 /// The pick whose words stand in the text; the longest phrase wins.
-pub(super) fn picked(text: &str, picks: &[super::calculator::Pick]) -> Option<usize> {
-    let tokens = lex(text);
-    let mut best: Option<(usize, usize)> = None;
+fn picked(text: &str, picks: &[super::calculator::Pick]) -> Option<usize> {
+    picked_at(&lex(text), picks).map(|(k, _)| k)
+}
+
+/// As [`picked`], with the tokens of the phrase.
+pub(super) fn picked_at(tokens: &[Token], picks: &[super::calculator::Pick]) -> Option<(usize, Range<usize>)> {
+    let mut best: Option<(usize, Range<usize>)> = None;
     for (k, pick) in picks.iter().enumerate() {
         for phrase in pick.words {
             let words: Vec<String> = lex(phrase).into_iter().map(|t| t.text).collect();
-            let stands = tokens.windows(words.len()).any(|window| window.iter().zip(&words).all(|(t, w)| t.is(w)));
-            if stands && best.is_none_or(|(_, length)| words.len() > length) {
-                best = Some((k, words.len()));
+            let Some(start) =
+                tokens.windows(words.len()).position(|window| window.iter().zip(&words).all(|(t, w)| t.is(w)))
+            else {
+                continue;
+            };
+            if best.as_ref().is_none_or(|(_, span)| words.len() > span.len()) {
+                best = Some((k, start..start + words.len()));
             }
         }
     }
-    best.map(|(k, _)| k)
+    best
 }

@@ -66,6 +66,8 @@ pub struct Input {
     pub kind: InputKind,
     /// Whether it must be given.
     pub need: Need,
+    /// A value without its name may be taken for it although it need not be given; required inputs always allow that.
+    pub free: bool,
     /// Asked only where this holds for what is already given.
     pub only_if: Option<fn(&Values) -> bool>,
 }
@@ -82,6 +84,13 @@ impl Input {
     #[must_use]
     pub const fn optional(mut self) -> Self {
         self.need = Need::Optional;
+        self
+    }
+
+    /// The same input, also told by its size and unit alone.
+    #[must_use]
+    pub const fn free(mut self) -> Self {
+        self.free = true;
         self
     }
 
@@ -217,7 +226,7 @@ pub const fn ask(
     how: &'static str,
     kind: InputKind,
 ) -> Input {
-    Input { id, names, question, how, kind, need: Need::Required, only_if: None }
+    Input { id, names, question, how, kind, need: Need::Required, free: false, only_if: None }
 }
 
 /// A value with a unit; ranges in SI units.

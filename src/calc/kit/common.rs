@@ -27,6 +27,12 @@ shared! {
     CADENCE: &[&Unit] = &[&u::RPM];
     TORQUES: &[&Unit] = &[&u::NM, &u::LBF_IN, &u::LBF_FT];
     FORCES: &[&Unit] = &[&u::N, &u::KGF];
+    AREAS: &[&Unit] = &[&u::CM2];
+    VOLUMES: &[&Unit] = &[&u::ML];
+    RATES: &[&Unit] = &[&u::LB_PER_IN, &u::N_PER_MM];
+    METAL: &[&Unit] = &[&u::G, &u::KG];
+    POWERS: &[&Unit] = &[&u::WATT, &u::KW];
+    TIMES_A_SECOND: &[&Unit] = &[&u::HZ];
     SECONDS: &[&Unit] = &[&u::SECOND];
 
     AS_MM0: Shown = shown(&u::MM, &u::INCH, (0, 1));
@@ -51,10 +57,9 @@ shared! {
     AS_NM: Shown = shown(&u::NM, &u::NM, (1, 1));
     AS_SPRING: Shown = shown(&u::N_PER_MM, &u::LB_PER_IN, (1, 0));
     AS_HZ: Shown = shown(&u::HZ, &u::HZ, (2, 2));
-    AS_RPM: Shown = shown(&u::RPM, &u::RPM, (0, 0));
     AS_KMH: Shown = shown(&u::KMH, &u::MPH, (1, 1));
     AS_WATT: Shown = shown(&u::WATT, &u::WATT, (0, 0));
-    AS_JOULE: Shown = shown(&u::JOULE, &u::JOULE, (0, 0));
+    AS_JOULE: Shown = shown(&u::KJ, &u::KJ, (1, 1));
     AS_RISE: Shown = shown(&u::RISE_C, &u::RISE_F, (0, 0));
     AS_SECONDS: Shown = shown(&u::SECOND, &u::SECOND, (2, 2));
     AS_BRAKING: Shown = shown(&u::MPS2, &u::MPS2, (2, 2));

@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use super::calculator::Calculator;
+use super::calculator::{Calculator, InputKind, Need};
 use crate::calc::ALL;
 use crate::units::lex;
 
@@ -74,6 +74,7 @@ pub fn by_words(text: &str) -> Vec<(&'static Calculator, f64)> {
             if all { ask.iter().map(|s| 2.0 * rarity.get(s).copied().unwrap_or(1.0)).sum() } else { 0.0 }
         };
         score += one.asks.iter().map(wording).fold(0.0, f64::max);
+        score += heard(one.calculator, text);
         if exact == one.calculator.id {
             score += 1000.0;
         }
@@ -85,15 +86,36 @@ pub fn by_words(text: &str) -> Vec<(&'static Calculator, f64)> {
     ranked
 }
 
+/// What the calculator's own ear makes of the text: its sayings speak for it.
+fn heard(calculator: &Calculator, text: &str) -> f64 {
+    let Some(hear) = calculator.hear else { return 0.0 };
+    let weight = |id: &str| match calculator.input(id) {
+        Some(input) if matches!(input.need, Need::Required) => {
+            if matches!(input.kind, InputKind::Text { .. }) {
+                5.0
+            } else {
+                2.0
+            }
+        }
+        _ => 0.0,
+    };
+    hear(text).iter().map(|one| weight(one.input)).fold(0.0, f64::max)
+}
+
 const EMPTY: &[&str] = &[
-    "a", "an", "the", "is", "are", "do", "does", "i", "my", "me", "for", "of", "to", "in", "on", "it", "and", "or", "what", "how",
-    "should", "be", "with", "at", "from", "that", "this", "much", "many", "can", "will", "would", "have", "need", "which", "when", "if",
-    "s", "so", "we", "you", "get", "got", "there", "as", "by", "not", "no", "im", "i'm", "its", "it's",
+    "a", "an", "the", "is", "are", "do", "does", "i", "my", "me", "for", "of", "to", "in", "on", "it", "and", "or",
+    "what", "how", "should", "be", "with", "at", "from", "that", "this", "much", "many", "can", "will", "would",
+    "have", "need", "which", "when", "if", "s", "so", "we", "you", "get", "got", "there", "as", "by", "not", "no",
+    "im", "i'm", "its", "it's",
 ];
 
 /// Words cut to their stems, empty words left out, a few spellings joined; units become the thing they measure.
 fn stems(text: &str) -> Vec<String> {
-    lex(text).iter().filter(|t| t.is_word() && !EMPTY.contains(&t.text.as_str())).map(|t| stem(&t.text)).collect()
+    lex(text)
+        .iter()
+        .filter(|t| t.is_word() && t.text.chars().count() > 1 && !EMPTY.contains(&t.text.as_str()))
+        .map(|t| stem(&t.text))
+        .collect()
 }
 
 fn stem(word: &str) -> String {
@@ -110,7 +132,8 @@ fn stem(word: &str) -> String {
         "kph" | "kmh" | "mph" => "speed",
         other => other,
     };
-    for (suffix, least) in [("ings", 4), ("ing", 4), ("edly", 4), ("ies", 3), ("ed", 4), ("es", 4), ("s", 3), ("ly", 4)] {
+    for (suffix, least) in [("ings", 4), ("ing", 4), ("edly", 4), ("ies", 3), ("ed", 4), ("es", 4), ("s", 3), ("ly", 4)]
+    {
         if let Some(cut) = word.strip_suffix(suffix)
             && cut.chars().count() >= least
             && !cut.ends_with('s')
@@ -119,4 +142,32 @@ fn stem(word: &str) -> String {
         }
     }
     if word.len() > 4 { word.trim_end_matches('e').to_owned() } else { word.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn riders_words_find_their_calculator() {
+        let cases = include_str!("find_cases.txt");
+        let mut wrong = Vec::new();
+        for line in cases.lines().filter(|line| !line.trim().is_empty()) {
+            let (want, text) = line.split_once('|').unwrap();
+            let ranked = by_words(text);
+            if ranked.first().map(|(c, _)| c.id) != Some(want) {
+                wrong.push(format!("{text}: {:?}", ranked.iter().take(3).map(|(c, s)| (c.id, *s)).collect::<Vec<_>>()));
+            }
+        }
+        assert!(wrong.is_empty(), "{wrong:#?}");
+    }
+
+    #[test]
+    fn ids_find_themselves_and_nonsense_finds_nothing() {
+        for calculator in ALL {
+            assert_eq!(by_words(calculator.id)[0].0.id, calculator.id);
+            assert_eq!(by_words(&calculator.id.replace('-', " "))[0].0.id, calculator.id);
+        }
+        assert!(by_words("").is_empty() && by_words("🚲 qwzx").is_empty());
+    }
 }

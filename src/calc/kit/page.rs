@@ -53,13 +53,17 @@ fn one(page: &mut String, calculator: &Calculator) {
 fn ranges(kind: &InputKind) -> (String, String) {
     match kind {
         InputKind::Quantity { dimension, plausible, possible, units } => {
-            let span = |(low, high): (f64, f64)| format!("{} to {}", say(low, *dimension, units), say(high, *dimension, units));
+            let span = |(low, high): (f64, f64)| {
+                format!("{} to {}", say(low, *dimension, units), say(high, *dimension, units))
+            };
             (span(*plausible), span(*possible))
         }
         InputKind::Count { plausible, possible } => {
             (format!("{} to {}", plausible.0, plausible.1), format!("{} to {}", possible.0, possible.1))
         }
-        InputKind::Choice(picks) => (picks.iter().map(|pick| pick.says).collect::<Vec<_>>().join("; "), "these".to_owned()),
+        InputKind::Choice(picks) => {
+            (picks.iter().map(|pick| pick.says).collect::<Vec<_>>().join("; "), "these".to_owned())
+        }
         InputKind::Text { sample } => (format!("such as {sample}"), "lists".to_owned()),
     }
 }

@@ -70,33 +70,38 @@ pub(super) fn clauses(tokens: &[Token]) -> Vec<Range<usize>> {
     out
 }
 
-/// Pairs names with the first token of their number; each number goes to one name.
+/// Pairs names with the first token of their number and where that must end; each number goes to one name.
 pub(super) fn pair<'n>(
     tokens: &[Token],
     clause: &Range<usize>,
     names: &[&'n Name],
     used: &[bool],
     calculator: &Calculator,
-) -> Vec<(&'n Name, usize)> {
+) -> Vec<(&'n Name, usize, usize)> {
     let spans: Vec<(usize, usize)> = numbers(tokens, clause, names, used);
-    let mut best: Vec<(&'n Name, usize)> = Vec::new();
+    let mut best: Vec<(&'n Name, usize, usize)> = Vec::new();
     let mut best_score = (0, 0);
     for after_first in [true, false] {
-        let mut pairs: Vec<(&'n Name, usize)> = Vec::new();
+        let mut pairs: Vec<(&'n Name, usize, usize)> = Vec::new();
         let mut taken = vec![false; spans.len()];
         let mut gaps = 0;
         for after in [after_first, !after_first] {
             for name in names {
-                if pairs.iter().any(|(n, _)| n.start == name.start) || !countable(calculator, name) {
+                if pairs.iter().any(|(n, ..)| n.start == name.start) || !countable(calculator, name) {
                     continue;
                 }
                 let near = if after { behind(tokens, name, &spans) } else { before(tokens, name, &spans) };
                 if let Some((k, gap)) = near
                     && !taken[k]
-                    && quantity_for(&calculator.inputs[name.input], tokens, spans[k].0).is_some()
+                    && quantity_for(
+                        &calculator.inputs[name.input],
+                        &tokens[..limit(names, clause, spans[k].0)],
+                        spans[k].0,
+                    )
+                    .is_some()
                 {
                     taken[k] = true;
-                    pairs.push((name, spans[k].0));
+                    pairs.push((name, spans[k].0, limit(names, clause, spans[k].0)));
                     gaps += gap;
                 }
             }
@@ -120,13 +125,12 @@ fn numbers(tokens: &[Token], clause: &Range<usize>, names: &[&Name], used: &[boo
     let mut i = clause.start;
     while i < clause.end {
         let in_name = names.iter().any(|n| (n.start..n.end).contains(&i));
-        let parsed = if in_name || used[i] { None } else { quantity_at(tokens, i, None) };
+        let end = limit(names, clause, i);
+        let parsed = if in_name || used[i] { None } else { quantity_at(&tokens[..end], i, None) };
         match parsed {
             Some(p) if !tokens[i].glued || i == 0 || !tokens[i - 1].is_word() => {
-                let end = p.next.min(clause.end).max(i + 1);
-                let stop = names.iter().map(|n| n.start).filter(|&s| s > i && s < end).min().unwrap_or(end);
-                out.push((i, stop));
-                i = stop;
+                out.push((i, p.next));
+                i = p.next;
             }
             _ => i += 1,
         }
@@ -134,9 +138,14 @@ fn numbers(tokens: &[Token], clause: &Range<usize>, names: &[&Name], used: &[boo
     out
 }
 
+/// Where a number that starts at token `i` must end: at the next name or with its clause.
+fn limit(names: &[&Name], clause: &Range<usize>, i: usize) -> usize {
+    names.iter().map(|n| n.start).filter(|&s| s > i).min().unwrap_or(clause.end).min(clause.end)
+}
+
 const FILLERS: &[&str] = &[
-    "is", "=", ":", "of", "at", "about", "the", "a", "my", "was", "are", "around", "now", "on", "-", "~", "it", "to", "only", "and",
-    "approx", "roughly", "long", "for", "set", "in", "with", "measured", "reads", "'s", "has", "comes",
+    "is", "=", ":", "of", "at", "about", "the", "a", "my", "was", "are", "around", "now", "on", "-", "~", "it", "to",
+    "only", "and", "approx", "roughly", "long", "for", "set", "in", "with", "measured", "reads", "'s", "has", "comes",
 ];
 
 /// The number behind a name, at most four filler words away.

@@ -5,7 +5,7 @@
 
 use std::ops::Range;
 
-use super::answer::{picked, whole};
+use super::answer::{picked_at, whole};
 use super::calculator::{Calculator, Input, InputKind, Need};
 use super::hear::set_heard;
 use super::pairing::{Name, clauses, names_in, pair};
@@ -27,17 +27,24 @@ pub struct Parsed {
 /// Reads the inputs of `calculator` out of `text`; never fails, says what it could not use.
 #[must_use]
 pub fn parse_inputs(calculator: &Calculator, text: &str) -> Parsed {
-    let text = text.replace(['\n', '\r'], ";");
-    let tokens = lex(&text);
-    let mut reader = Reader { calculator, text: &text, used: vec![false; tokens.len()], tokens, out: Parsed::default() };
+    let mut text = text.replace(['\n', '\r'], ";");
+    let mut tokens = lex(&text);
+    let long = tokens.len() > LONGEST;
+    if long {
+        text.truncate(tokens[LONGEST].span.start);
+        tokens.truncate(LONGEST);
+    }
+    let mut reader =
+        Reader { calculator, text: &text, used: vec![false; tokens.len()], tokens, out: Parsed::default() };
     let names = names_in(calculator, &reader.tokens);
-    reader.texts(&names);
+    // The calculator's own ear comes first: it knows lists that hold commas.
     if let Some(hear) = calculator.hear {
         let spans = set_heard(&mut reader.out.values, hear(&text));
         for span in spans {
             reader.use_span(&span);
         }
     }
+    reader.texts(&names);
     reader.choices();
     reader.named(&names);
     reader.measured();
@@ -46,8 +53,14 @@ pub fn parse_inputs(calculator: &Calculator, text: &str) -> Parsed {
         deduce(&mut reader.out.values);
     }
     reader.leftovers(&names);
+    if long {
+        reader.out.notes.push("Only the beginning of that was read.".to_owned());
+    }
     reader.out
 }
+
+/// Words and numbers read of one text; nobody gives so many values.
+const LONGEST: usize = 200;
 
 struct Reader<'a> {
     calculator: &'a Calculator,
@@ -71,27 +84,48 @@ impl Reader<'_> {
             if !matches!(input.kind, InputKind::Text { .. }) || self.out.values.has(input.id) {
                 continue;
             }
-            let mut from = name.end;
-            while self.tokens.get(from).is_some_and(|t| ["=", ":", "is", "are", "of"].contains(&t.text.as_str())) {
-                from += 1;
-            }
-            let next_name = names.iter().map(|n| n.start).filter(|&s| s >= from).min().unwrap_or(self.tokens.len());
-            let stop = (from..next_name).find(|&k| matches!(self.tokens[k].text.as_str(), "," | ";")).unwrap_or(next_name);
-            if stop > from && self.tokens[from..stop].iter().any(|t| t.number().is_some()) {
-                let span = self.tokens[from].span.start..self.tokens[stop - 1].span.end;
+            let span = self.list_behind(name, names).or_else(|| self.list_before(name));
+            if let Some(span) = span {
                 self.out.values.set(input.id, Given::Text(self.text[span.clone()].trim().to_owned()));
                 self.use_span(&span);
             }
         }
     }
 
+    /// "cassette 11-51": from the name to the end of the clause or the next name.
+    fn list_behind(&self, name: &Name, names: &[Name]) -> Option<Range<usize>> {
+        let mut from = name.end;
+        while self.tokens.get(from).is_some_and(|t| ["=", ":", "is", "are", "of"].contains(&t.text.as_str())) {
+            from += 1;
+        }
+        let next = names.iter().map(|n| n.start).filter(|&s| s >= from).min().unwrap_or(self.tokens.len());
+        let stop = (from..next).find(|&k| matches!(self.tokens[k].text.as_str(), "," | ";")).unwrap_or(next);
+        let free = !self.used[from..stop.max(from)].iter().any(|&u| u);
+        let listed = stop > from && free && self.tokens[from..stop].iter().any(|t| t.number().is_some());
+        listed.then(|| self.tokens[from].span.start..self.tokens[stop - 1].span.end)
+    }
+
+    /// "11-51 cassette": the numbers that lead up to the name.
+    fn list_before(&self, name: &Name) -> Option<Range<usize>> {
+        let part = |k: usize| {
+            let token = &self.tokens[k];
+            !self.used[k] && (token.number().is_some() || matches!(token.text.as_str(), "/" | "-" | "–" | "x" | "t"))
+        };
+        let from = (0..name.start).rev().take_while(|&k| part(k)).last()?;
+        let listed = self.tokens[from..name.start].iter().any(|t| t.number().is_some());
+        listed.then(|| self.tokens[from].span.start..self.tokens[name.start - 1].span.end)
+    }
+
     fn choices(&mut self) {
         for input in self.calculator.inputs {
             if let InputKind::Choice(picks) = input.kind
                 && !self.out.values.has(input.id)
-                && let Some(k) = picked(self.text, picks)
+                && let Some((k, words)) = picked_at(&self.tokens, picks)
             {
                 self.out.values.set(input.id, Given::Choice(picks[k].id));
+                for i in words {
+                    self.used[i] |= self.tokens[i].number().is_some();
+                }
             }
         }
     }
@@ -100,12 +134,12 @@ impl Reader<'_> {
     fn named(&mut self, names: &[Name]) {
         for clause in clauses(&self.tokens) {
             let here: Vec<&Name> = names.iter().filter(|n| clause.contains(&n.start)).collect();
-            for (name, start) in pair(&self.tokens, &clause, &here, &self.used, self.calculator) {
+            for (name, start, end) in pair(&self.tokens, &clause, &here, &self.used, self.calculator) {
                 let input = &self.calculator.inputs[name.input];
                 if self.out.values.has(input.id) {
                     continue;
                 }
-                if let Some(found) = quantity_for(input, &self.tokens, start) {
+                if let Some(found) = quantity_for(input, &self.tokens[..end], start) {
                     self.place(input, &found, false);
                 }
             }
@@ -114,26 +148,43 @@ impl Reader<'_> {
 
     /// Values with a unit that no name stands beside: placed by what they measure.
     fn measured(&mut self) {
-        let free = self.free_numbers();
-        let placed: Vec<usize> = free.iter().filter_map(|p| p.unit.map(|_| p.first)).collect();
-        for start in placed {
-            let candidates = self.candidates(start, false);
+        for start in self.free_numbers().iter().map(|p| p.first).collect::<Vec<_>>() {
+            let mut candidates = self.candidates(start, false, false);
+            if candidates.is_empty() {
+                candidates = self.candidates(start, false, true);
+            }
             match candidates.as_slice() {
-                [] => {}
+                [] => self.refuse(start),
                 [only] => self.place_at(only, start, true),
-                [first, rest @ ..] => {
-                    let required = |input: &&Input| matches!(input.need, Need::Required);
-                    if required(first) || !rest.iter().any(|i| required(i)) && rest.is_empty() {
+                [first, ..] => {
+                    if matches!(first.need, Need::Required) {
                         self.place_at(first, start, true);
                     } else {
                         let said = quantity_at(&self.tokens, start, None).map_or(0..0, |p| p.span(&self.tokens));
                         let named: Vec<&str> = candidates.iter().take(4).map(|i| i.name()).collect();
-                        let sentence = format!("\"{}\" could be {}: put the name before it.", &self.text[said.clone()], named.join(" or "));
+                        let sentence = format!(
+                            "\"{}\" could be {}: put the name before it.",
+                            &self.text[said.clone()],
+                            named.join(" or ")
+                        );
                         self.out.problems.push(sentence);
                         self.use_span(&said);
                     }
                 }
             }
+        }
+    }
+
+    /// A value that measures what a required input asks for, but cannot be: the range is said.
+    fn refuse(&mut self, start: usize) {
+        let open = self.calculator.inputs.iter().find(|input| {
+            let wanted = matches!(input.need, Need::Required)
+                && !self.out.values.has(input.id)
+                && input.applies(&self.out.values);
+            wanted && quantity_for(input, &self.tokens, start).is_some_and(|found| found.unit.is_some())
+        });
+        if let Some(input) = open {
+            self.place_at(input, start, true);
         }
     }
 
@@ -143,7 +194,7 @@ impl Reader<'_> {
             if parsed.unit.is_some() || parsed.number.worded {
                 continue;
             }
-            let candidates = self.candidates(parsed.first, true);
+            let candidates = self.candidates(parsed.first, true, false);
             if let Some(first) = candidates.first() {
                 self.place_at(first, parsed.first, true);
             }
@@ -156,14 +207,17 @@ impl Reader<'_> {
         }
     }
 
-    /// Open inputs that the quantity at `start` could belong to: required ones first, in order.
-    fn candidates(&self, start: usize, bare: bool) -> Vec<&'static Input> {
+    /// Open inputs that the quantity at `start` could belong to: required ones first, in order; unusual values where `odd`.
+    fn candidates(&self, start: usize, bare: bool, odd: bool) -> Vec<&'static Input> {
         let fits = |input: &&'static Input| {
             !self.out.values.has(input.id)
-                && input.applies(&self.out.values)
+                && (input.free || matches!(input.need, Need::Required))
+                && (input.free || input.applies(&self.out.values))
                 && quantity_for(input, &self.tokens, start).is_some_and(|found| {
                     let unit_told = found.unit.is_some() || bare;
-                    unit_told && given(input, &found).is_some_and(|g| matches!(check_range(input, &g), Ok(None)))
+                    unit_told
+                        && given(input, &found)
+                            .is_some_and(|g| check_range(input, &g).is_ok_and(|warning| odd || warning.is_none()))
                 })
         };
         let mut all: Vec<&'static Input> = self.calculator.inputs.iter().filter(fits).collect();
@@ -182,7 +236,8 @@ impl Reader<'_> {
             match parsed {
                 Some(parsed) if !self.used[parsed.first..parsed.next].iter().any(|&u| u) => {
                     i = parsed.next;
-                    let letters = parsed.first > 0 && self.tokens[parsed.first].glued && self.tokens[parsed.first - 1].is_word();
+                    let letters =
+                        parsed.first > 0 && self.tokens[parsed.first].glued && self.tokens[parsed.first - 1].is_word();
                     if !letters {
                         out.push(parsed);
                     }
@@ -198,7 +253,11 @@ impl Reader<'_> {
         let said = self.text[span.clone()].to_owned();
         self.use_span(&span);
         let Some(given) = given(input, found) else {
-            let need = if matches!(input.kind, InputKind::Count { .. }) { "a whole number is needed" } else { "that is no value to reckon with" };
+            let need = if matches!(input.kind, InputKind::Count { .. }) {
+                "a whole number is needed"
+            } else {
+                "that is no value to reckon with"
+            };
             self.out.problems.push(format!("{} \"{said}\": {need}.", capital(input.name())));
             return;
         };
@@ -221,7 +280,12 @@ impl Reader<'_> {
         for name in names {
             self.used[name.start..name.end].fill(true);
         }
-        let left: Vec<String> = self.free_numbers().iter().filter(|p| !p.number.worded).map(|p| format!("\"{}\"", &self.text[p.span(&self.tokens)])).collect();
+        let left: Vec<String> = self
+            .free_numbers()
+            .iter()
+            .filter(|p| !p.number.worded)
+            .map(|p| format!("\"{}\"", &self.text[p.span(&self.tokens)]))
+            .collect();
         if !left.is_empty() {
             self.out.notes.push(format!("Not used: {}.", left.join(", ")));
         }
@@ -251,7 +315,8 @@ fn given(input: &Input, found: &Quantity) -> Option<Given> {
             found.reading(unit, Some(*plausible)).map(Given::Quantity)
         }
         InputKind::Count { .. } => {
-            let unit = found.unit.or_else(|| UNITS.iter().copied().find(|u| u.dimension == crate::units::Dimension::Count))?;
+            let unit =
+                found.unit.or_else(|| UNITS.iter().copied().find(|u| u.dimension == crate::units::Dimension::Count))?;
             let reading = found.reading(unit, None)?;
             (reading.spread.is_none()).then(|| whole(reading.quantity.si).map(Given::Count)).flatten()
         }

@@ -12,7 +12,8 @@ use crate::units::{Preference, Quantity, Unit, write};
 #[must_use]
 pub fn missing(calculator: &Calculator, values: &Values) -> Vec<&'static Input> {
     let values = deduced(calculator, values);
-    let wanted = |input: &&Input| matches!(input.need, Need::Required) && !values.has(input.id) && input.applies(&values);
+    let wanted =
+        |input: &&Input| matches!(input.need, Need::Required) && !values.has(input.id) && input.applies(&values);
     calculator.inputs.iter().filter(wanted).collect()
 }
 
@@ -78,11 +79,22 @@ pub(super) fn check_range(input: &Input, given: &Given) -> Result<Option<String>
                 if reading.assumed.is_some() {
                     written = format!("{written} (the unit was taken from the size)");
                 }
-                return Err(CalcError::Impossible { name: input.name(), given: written, low: say(possible.0), high: say(possible.1) });
+                return Err(CalcError::Impossible {
+                    name: input.name(),
+                    given: written,
+                    low: say(possible.0),
+                    high: say(possible.1),
+                });
             }
             let odd = !(plausible.0..=plausible.1).contains(&si);
             Ok(odd.then(|| {
-                format!("{} of {} is unusual; {} to {} is usual. Check it.", capital(input.name()), say(si), say(plausible.0), say(plausible.1))
+                format!(
+                    "{} of {} is unusual; {} to {} is usual. Check it.",
+                    capital(input.name()),
+                    say(si),
+                    say(plausible.0),
+                    say(plausible.1)
+                )
             }))
         }
         (InputKind::Count { plausible, possible }, Given::Count(n)) => {
@@ -96,7 +108,12 @@ pub(super) fn check_range(input: &Input, given: &Given) -> Result<Option<String>
             }
             let odd = !(plausible.0..=plausible.1).contains(n);
             Ok(odd.then(|| {
-                format!("{} of {n} is unusual; {} to {} is usual. Check it.", capital(input.name()), plausible.0, plausible.1)
+                format!(
+                    "{} of {n} is unusual; {} to {} is usual. Check it.",
+                    capital(input.name()),
+                    plausible.0,
+                    plausible.1
+                )
             }))
         }
         (InputKind::Choice(picks), Given::Choice(pick)) if picks.iter().any(|p| p.id == *pick) => Ok(None),

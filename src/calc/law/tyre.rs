@@ -38,14 +38,44 @@ pub(in crate::calc) struct Size {
 
 /// Bead-seat diameters in mm that are in use, and whether they are known from memory only.
 pub(in crate::calc) const BEAD_SEATS: &[(u32, bool)] = &[
-    (203, false), (305, true), (349, true), (355, true), (406, false), (451, true), (507, false), (520, true), (540, true),
-    (547, true), (559, false), (571, false), (584, false), (590, false), (597, true), (622, false), (630, true), (635, true),
+    (203, false),
+    (305, true),
+    (349, true),
+    (355, true),
+    (406, false),
+    (451, true),
+    (507, false),
+    (520, true),
+    (540, true),
+    (547, true),
+    (559, false),
+    (571, false),
+    (584, false),
+    (590, false),
+    (597, true),
+    (622, false),
+    (630, true),
+    (635, true),
 ];
 
 /// Reads "57-622", "29x2.4", "700x28C", "26 x 1 3/8", "650b x 47".
 pub(in crate::calc) fn size(text: &str) -> Option<Size> {
     let tokens = lex(text);
     (0..tokens.len()).find_map(|i| coded(&tokens, i).or_else(|| named(text, &tokens, i)))
+}
+
+/// Every size in the text, in order.
+pub(in crate::calc) fn sizes(text: &str) -> Vec<Size> {
+    let mut all = Vec::new();
+    let mut from = 0;
+    while let Some(rest) = text.get(from..)
+        && let Some(mut found) = size(rest)
+    {
+        found.span = found.span.start + from..found.span.end + from;
+        from = found.span.end;
+        all.push(found);
+    }
+    all
 }
 
 type Token = crate::units::Token;
@@ -80,13 +110,17 @@ fn named(text: &str, tokens: &[Token], i: usize) -> Option<Size> {
     let (name, mut next) = crate::units::number_at(tokens, i)?;
     let mut letter = "";
     if let Some(t) = tokens.get(next).filter(|t| t.glued && ["a", "b", "c"].contains(&t.text.as_str())) {
-        letter = match t.text.as_str() { "a" => "a", "b" => "b", _ => "c" };
+        letter = match t.text.as_str() {
+            "a" => "a",
+            "b" => "b",
+            _ => "c",
+        };
         next += 1;
     }
     let word = |k: usize| tokens.get(k).map_or("", |t| t.text.as_str());
     let mut mark = matches!(word(next), "\"" | "″" | "''" | "in" | "inch" | "er" | "ers");
     next += usize::from(mark);
-    mark |= letter != "";
+    mark |= !letter.is_empty();
     let mut width = None;
     if matches!(word(next), "x" | "×") {
         let (number, after) = crate::units::number_at(tokens, next + 1)?;
@@ -105,7 +139,13 @@ fn named(text: &str, tokens: &[Token], i: usize) -> Option<Size> {
         (28.0, "", true) => (622, true, true),
         (27.0, "", _) => (630, true, false),
         (26.0, "", false) => (559, false, false),
-        (26.0, "", true) => if said.contains("3/8") { (590, false, false) } else { (597, true, true) },
+        (26.0, "", true) => {
+            if said.contains("3/8") {
+                (590, false, false)
+            } else {
+                (597, true, true)
+            }
+        }
         (24.0, "", false) => (507, false, false),
         (24.0, "", true) => (540, true, true),
         (20.0, "", false) => (406, false, false),
@@ -117,12 +157,19 @@ fn named(text: &str, tokens: &[Token], i: usize) -> Option<Size> {
         _ => return None,
     };
     let width = match width {
-        Some(w) if w >= 15.0 => Some(MM.to_si(w)),
-        Some(w) if w >= 0.8 => Some(crate::units::INCH.to_si(w)),
+        Some(w) if name >= 400.0 && (15.0..=130.0).contains(&w) => Some(MM.to_si(w)),
+        Some(w) if (0.8..=5.5).contains(&w) => Some(crate::units::INCH.to_si(w)),
         Some(_) => return None,
         None => None,
     };
-    (mark && width.is_none_or(|w| w < 0.14)).then(|| Size { bead_seat: MM.to_si(f64::from(diameter)), width, by_name: true, from_memory, ambiguous, span })
+    (mark && width.is_none_or(|w| w < 0.14)).then(|| Size {
+        bead_seat: MM.to_si(f64::from(diameter)),
+        width,
+        by_name: true,
+        from_memory,
+        ambiguous,
+        span,
+    })
 }
 
 #[cfg(test)]
@@ -195,7 +242,7 @@ mod tests {
         // Names are no diameters: 26 x 1 3/8 is not 26 decimal, a 16 inch name is used for several.
         assert_ne!(size("26 x 1 3/8").unwrap().bead_seat, size("26 x 1.75").unwrap().bead_seat);
         assert!(size("16 x 1.75").unwrap().ambiguous);
-        for text in ["1x12", "57-623", "tyre", "29", "", "700"] {
+        for text in ["1x12", "57-623", "26x15", "42x15", "tyre", "29", "", "700"] {
             assert_eq!(size(text), None, "{text}");
         }
     }

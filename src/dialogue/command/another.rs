@@ -1,12 +1,12 @@
 //! A second complaint as its own thread.
 
 use super::Command;
+use super::open_thread;
 use crate::dialogue::bench::Bench;
+use crate::dialogue::listen;
 use crate::dialogue::reply::Reply;
 use crate::dialogue::session::Session;
 use crate::dialogue::turn::Effect;
-use super::open_thread;
-use crate::dialogue::listen;
 
 pub(super) static COMMAND: Command = Command {
     words: &["another", "another …", "another complaint", "second complaint", "something else", "new complaint"],

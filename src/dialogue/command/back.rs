@@ -2,10 +2,10 @@
 
 use super::Command;
 use crate::dialogue::bench::Bench;
+use crate::dialogue::next;
 use crate::dialogue::reply::Reply;
 use crate::dialogue::session::Session;
 use crate::dialogue::turn::Effect;
-use crate::dialogue::next;
 
 pub(super) static COMMAND: Command = Command {
     words: &["back", "go back", "one step back", "undo", "take that back", "oops"],

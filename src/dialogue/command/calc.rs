@@ -2,10 +2,10 @@
 
 use super::Command;
 use crate::dialogue::bench::Bench;
+use crate::dialogue::figures;
 use crate::dialogue::reply::Reply;
 use crate::dialogue::session::Session;
 use crate::dialogue::turn::Effect;
-use crate::dialogue::figures;
 
 pub(super) static COMMAND: Command = Command {
     words: &["work out", "work out …", "compute …", "calculate …", "calculators"],

@@ -2,10 +2,10 @@
 
 use super::Command;
 use crate::dialogue::bench::Bench;
+use crate::dialogue::record::Record;
 use crate::dialogue::reply::Reply;
 use crate::dialogue::session::Session;
 use crate::dialogue::turn::Effect;
-use crate::dialogue::record::Record;
 
 pub(super) static COMMAND: Command = Command {
     words: &["card", "card …", "write it down", "show the card"],

@@ -2,10 +2,10 @@
 
 use super::Command;
 use crate::dialogue::bench::Bench;
+use crate::dialogue::reading;
 use crate::dialogue::reply::Reply;
 use crate::dialogue::session::Session;
 use crate::dialogue::turn::Effect;
-use crate::dialogue::reading;
 
 pub(super) static COMMAND: Command = Command {
     words: &["find …", "search …", "look up …", "search for …", "notes on …"],

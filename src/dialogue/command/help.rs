@@ -1,11 +1,11 @@
 //! The help page, or help for one command.
 
+use super::ALL;
 use super::Command;
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::session::Session;
 use crate::dialogue::turn::Effect;
-use super::ALL;
 
 pub(super) static COMMAND: Command = Command {
     words: &["help", "help …", "commands", "what can i say"],

@@ -4,12 +4,21 @@ use super::Command;
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::session::Session;
-use crate::dialogue::turn::Effect;
 use crate::dialogue::state::Focus;
+use crate::dialogue::turn::Effect;
 use crate::dialogue::{figures, reading};
 
 pub(super) static COMMAND: Command = Command {
-    words: &["how", "how do i do that", "how do i check that", "how do i check", "how is that done", "show me how", "how do i measure that", "how do i do it"],
+    words: &[
+        "how",
+        "how do i do that",
+        "how do i check that",
+        "how do i check",
+        "how is that done",
+        "show me how",
+        "how do i measure that",
+        "how do i do it",
+    ],
     summary: "How the open check or measurement is done, step by step.",
     help: "At an offer or while working: the whole note.",
     examples: &["how"],
@@ -36,7 +45,12 @@ fn run(session: &mut Session, bench: &Bench, _rest: &str, mut reply: Reply) -> V
     if let Focus::Finding(f) = &state.focus {
         let f = &bench.library.findings[f.0];
         let tools = if f.tools.is_empty() { String::new() } else { format!(" Tools: {}.", f.tools.join(", ")) };
-        reply.push(Block::Markdown { id: f.id.clone(), title: f.title.clone(), text: f.body.clone(), links: Vec::new() });
+        reply.push(Block::Markdown {
+            id: f.id.clone(),
+            title: f.title.clone(),
+            text: f.body.clone(),
+            links: Vec::new(),
+        });
         reply.aside(format!("About {} minute(s).{tools} Then answer the question.", f.minutes));
     } else {
         reading::show(state, bench, &id, &mut reply);

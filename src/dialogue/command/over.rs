@@ -4,8 +4,8 @@ use super::Command;
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::Reply;
 use crate::dialogue::session::Session;
-use crate::dialogue::turn::Effect;
 use crate::dialogue::state::State;
+use crate::dialogue::turn::Effect;
 
 pub(super) static COMMAND: Command = Command {
     words: &["start over", "start again", "restart", "new conversation", "forget it all"],

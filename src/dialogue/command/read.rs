@@ -2,10 +2,10 @@
 
 use super::Command;
 use crate::dialogue::bench::Bench;
+use crate::dialogue::reading;
 use crate::dialogue::reply::Reply;
 use crate::dialogue::session::Session;
 use crate::dialogue::turn::Effect;
-use crate::dialogue::reading;
 
 pub(super) static COMMAND: Command = Command {
     words: &["read …", "open …"],
@@ -21,7 +21,9 @@ fn run(session: &mut Session, bench: &Bench, rest: &str, mut reply: Reply) -> Ve
         Err(_) => Some(rest.trim().to_lowercase().replace(' ', "-")),
     };
     session.changing(|state| {
-        let shown = id.as_deref().is_some_and(|id| reading::show(state, bench, id, &mut reply) || reading::show(state, bench, rest.trim(), &mut reply));
+        let shown = id.as_deref().is_some_and(|id| {
+            reading::show(state, bench, id, &mut reply) || reading::show(state, bench, rest.trim(), &mut reply)
+        });
         if !shown {
             if rest.parse::<usize>().is_ok() {
                 reply.add(format!("There is no number {rest} in the list shown last."));

@@ -1,12 +1,12 @@
 //! What was ruled out, and by which answer.
 
 use super::Command;
+use crate::belief::{Belief, What};
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::session::Session;
-use crate::dialogue::turn::Effect;
-use crate::belief::{Belief, What};
 use crate::dialogue::state::Outcome;
+use crate::dialogue::turn::Effect;
 
 pub(super) static COMMAND: Command = Command {
     words: &["ruled out", "what is ruled out", "what was ruled out", "what have you ruled out", "excluded"],
@@ -47,7 +47,12 @@ fn run(session: &mut Session, bench: &Bench, _rest: &str, mut reply: Reply) -> V
             .max_by(|x, y| (x.1.0 - x.1.1).total_cmp(&(y.1.0 - y.1.1)));
         if let Some((c, _)) = lost {
             let f = &bench.library.findings[f.0];
-            items.push(format!("{}: by \"{}: {}\"", bench.library.causes[c].title, f.title.to_lowercase(), f.answers[a.0].says));
+            items.push(format!(
+                "{}: by \"{}: {}\"",
+                bench.library.causes[c].title,
+                f.title.to_lowercase(),
+                f.answers[a.0].says
+            ));
         }
     }
     items.truncate(10);

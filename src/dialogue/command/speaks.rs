@@ -1,16 +1,24 @@
 //! What speaks for and against a cause.
 
 use super::Command;
+use crate::belief::{Evidence, What, in_words, weights};
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::session::Session;
-use crate::dialogue::turn::Effect;
-use crate::belief::{Evidence, What, in_words, weights};
 use crate::dialogue::state::Focus;
+use crate::dialogue::turn::Effect;
 use crate::domain::{AnswerIx, FindingIx};
 
 pub(super) static COMMAND: Command = Command {
-    words: &["speaks for it", "speaks for …", "what speaks for it", "what speaks against it", "evidence", "what would rule it out", "why that one"],
+    words: &[
+        "speaks for it",
+        "speaks for …",
+        "what speaks for it",
+        "what speaks against it",
+        "evidence",
+        "what would rule it out",
+        "why that one",
+    ],
     summary: "What speaks for and against the leading cause.",
     help: "With a number: for that one of the list.",
     examples: &["speaks for it", "speaks for 2"],
@@ -22,7 +30,11 @@ fn run(session: &mut Session, bench: &Bench, rest: &str, mut reply: Reply) -> Ve
     let belief = state.belief(bench);
     let number = rest.trim_start_matches("it").trim().parse::<usize>().ok();
     let ranked: Vec<usize> = belief.ranked().into_iter().map(|(c, _)| c).filter(|c| *c != bench.model.leak()).collect();
-    let by_list = number.and_then(|n| n.checked_sub(1)).and_then(|i| state.shared.listed.get(i)).and_then(|id| bench.library.cause(id)).map(|c| c.0);
+    let by_list = number
+        .and_then(|n| n.checked_sub(1))
+        .and_then(|i| state.shared.listed.get(i))
+        .and_then(|id| bench.library.cause(id))
+        .map(|c| c.0);
     let cause = match &state.focus {
         _ if by_list.is_some() => by_list,
         Focus::Offer(c) => Some(*c),

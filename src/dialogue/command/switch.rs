@@ -4,8 +4,8 @@ use super::Command;
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::session::Session;
-use crate::dialogue::turn::Effect;
 use crate::dialogue::state::Focus;
+use crate::dialogue::turn::Effect;
 use crate::dialogue::{listen, next};
 
 pub(super) static COMMAND: Command = Command {
@@ -34,8 +34,12 @@ fn run(session: &mut Session, bench: &Bench, rest: &str, mut reply: Reply) -> Ve
             next::go_on(state, bench, &mut reply);
         }),
         None => {
-            let items: Vec<String> =
-                session.state.threads.iter().map(|t| listen::shorten(t.said.first().map_or("(nothing told yet)", String::as_str))).collect();
+            let items: Vec<String> = session
+                .state
+                .threads
+                .iter()
+                .map(|t| listen::shorten(t.said.first().map_or("(nothing told yet)", String::as_str)))
+                .collect();
             if items.is_empty() {
                 reply.add("There is no complaint yet.");
             } else {

@@ -1,13 +1,13 @@
 //! The bench slip: three questions for the phone, likely work, whether it may be ridden in.
 
 use super::Command;
+use super::open_thread;
+use crate::belief::rank_questions;
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::session::Session;
-use crate::dialogue::turn::Effect;
-use super::open_thread;
-use crate::belief::rank_questions;
 use crate::dialogue::state::State;
+use crate::dialogue::turn::Effect;
 use crate::dialogue::{listen, next};
 use crate::domain::{DangerLevel, How, Urgency};
 
@@ -45,7 +45,9 @@ fn slip(state: &mut State, bench: &Bench, reply: &mut Reply) {
     let ranked = rank_questions(&bench.model, &bench.library.findings, &belief, |f| {
         bench.library.findings[f.0].how != How::Measure && next::may_ask(state, bench, &belief, f)
     });
-    reply.push(Block::List { items: ranked.iter().take(3).map(|q| bench.library.findings[q.finding.0].ask.clone()).collect() });
+    reply.push(Block::List {
+        items: ranked.iter().take(3).map(|q| bench.library.findings[q.finding.0].ask.clone()).collect(),
+    });
     let minutes: f64 = belief.p.iter().zip(&bench.model.minutes).map(|(p, m)| p * m).sum();
     let mut tools: Vec<&str> = Vec::new();
     for (c, _) in belief.ranked().into_iter().take(3) {
@@ -55,6 +57,9 @@ fn slip(state: &mut State, bench: &Bench, reply: &mut Reply) {
             }
         }
     }
-    reply.add(format!("Time: about {minutes:.0} minutes. Tools: {}.", if tools.is_empty() { "none".into() } else { tools.join(", ") }));
+    reply.add(format!(
+        "Time: about {minutes:.0} minutes. Tools: {}.",
+        if tools.is_empty() { "none".into() } else { tools.join(", ") }
+    ));
     reply.add(if warned || stop > 0.25 { "Not to be ridden in: carry it." } else { "May be ridden in, gently." });
 }

@@ -1,15 +1,22 @@
 //! Why this question, and what each answer would do.
 
 use super::Command;
+use crate::belief::{answer_effects, in_words, information};
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::session::Session;
-use crate::dialogue::turn::Effect;
-use crate::belief::{answer_effects, in_words, information};
 use crate::dialogue::state::Focus;
+use crate::dialogue::turn::Effect;
 
 pub(super) static COMMAND: Command = Command {
-    words: &["why", "why do you ask", "why this question", "why do you want to know", "what would change", "what would it change"],
+    words: &[
+        "why",
+        "why do you ask",
+        "why this question",
+        "why do you want to know",
+        "what would change",
+        "what would it change",
+    ],
     summary: "Why the open question is asked, and what each answer would do.",
     help: "The figures come from the same arithmetic that chose the question.",
     examples: &["why"],
@@ -28,8 +35,8 @@ fn run(session: &mut Session, bench: &Bench, _rest: &str, mut reply: Reply) -> V
     };
     let belief = state.belief(bench);
     let finding = &bench.library.findings[f.0];
-    let effects = answer_effects(&bench.model, &belief, f, finding.how.reliability());
-    let bits = information(&bench.model.tables[f.0], &belief, finding.how.reliability());
+    let effects = answer_effects(&bench.model, &belief, f, finding.reliability());
+    let bits = information(&bench.model.tables[f.0], &belief, finding.reliability());
     reply.add(format!(
         "It tells most for its time: about {:.0} % of what is still open, for {} minute(s) of yours.",
         (100.0 * bits / belief.entropy().max(0.01)).min(99.0),

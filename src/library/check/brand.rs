@@ -9,18 +9,104 @@ pub(super) static RULE: Rule = Rule { id: "brand", why: "the notes stay free of 
 
 /// Capitalised words that name no product: sentence-like labels, units, standards, law, places of law, letters as shapes.
 const ALLOWED: &[&str] = &[
-    "I", "A", "B", "C", "D", "E", "H", "L", "M", "N", "O", "Q", "R", "S", "T", "U", "V", "W", "X", "Y", "Z", "Caution", "Allen", "Torx", "ISO", "EN", "CFR",
-    "TBIS", "US", "UK", "EU", "NHS", "NICE", "UCI", "MTB", "BMX", "LED", "PDF", "Nm", "IT", "OK", "DIY", "Berto", "Presta", "Schrader", "Dunlop",
-    "French", "English", "Dutch", "British", "Italian", "Woods", "Monday", "Sunday", "Saturday", "Friday", "Bowden", "Achilles", "Celsius",
-    "DOT", "GPS", "ITB", "BB", "QR", "PSI", "Pa", "Ackermann", "Hooke", "January", "March", "June", "October", "November", "December",
-    "KOPS", "STI", "TV", "CO2", "CO", "USB", "ETRTO", "BSD", "ERD", "HA", "STA", "PCD", "BCD", "ID", "OD",
+    "I",
+    "A",
+    "B",
+    "C",
+    "D",
+    "E",
+    "H",
+    "L",
+    "M",
+    "N",
+    "O",
+    "Q",
+    "R",
+    "S",
+    "T",
+    "U",
+    "V",
+    "W",
+    "X",
+    "Y",
+    "Z",
+    "Caution",
+    "Allen",
+    "Torx",
+    "ISO",
+    "EN",
+    "CFR",
+    "TBIS",
+    "US",
+    "UK",
+    "EU",
+    "NHS",
+    "NICE",
+    "UCI",
+    "MTB",
+    "BMX",
+    "LED",
+    "PDF",
+    "Nm",
+    "IT",
+    "OK",
+    "DIY",
+    "Berto",
+    "Presta",
+    "Schrader",
+    "Dunlop",
+    "French",
+    "English",
+    "Dutch",
+    "British",
+    "Italian",
+    "Woods",
+    "Monday",
+    "Sunday",
+    "Saturday",
+    "Friday",
+    "Bowden",
+    "Achilles",
+    "Celsius",
+    "DOT",
+    "GPS",
+    "ITB",
+    "BB",
+    "QR",
+    "PSI",
+    "Pa",
+    "Ackermann",
+    "Hooke",
+    "January",
+    "March",
+    "June",
+    "October",
+    "November",
+    "December",
+    "KOPS",
+    "STI",
+    "TV",
+    "CO2",
+    "CO",
+    "USB",
+    "ETRTO",
+    "BSD",
+    "ERD",
+    "HA",
+    "STA",
+    "PCD",
+    "BCD",
+    "ID",
+    "OD",
 ];
 
 fn run(library: &Library, _known: &Known) -> Vec<Problem> {
     let mut out = Vec::new();
     // A capitalised word that follows a small word directly is not the beginning of a sentence.
     let Ok(inside) = Regex::new(r"[a-z,] ([A-Z][A-Za-z0-9]+)") else { return out };
-    let allowed = |w: &str| ALLOWED.contains(&w) || w.chars().skip(1).all(|c| c.is_ascii_digit()) || w.chars().all(|c| !c.is_lowercase());
+    let allowed = |w: &str| {
+        ALLOWED.contains(&w) || w.chars().skip(1).all(|c| c.is_ascii_digit()) || w.chars().all(|c| !c.is_lowercase())
+    };
     let sources: String = library.sources.iter().map(|s| s.title.as_str()).collect::<Vec<_>>().join(" ");
     for c in &library.causes {
         for s in c.sections.iter().filter(|s| s.heading != "Riders say") {
@@ -28,7 +114,12 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
                 let word = &m[1];
                 if !allowed(word) && !sources.contains(word) {
                     let line = 0;
-                    out.push(Problem::new(&c.path, line, format!("\"{word}\" is capitalised inside a sentence"), "is it a brand or a person? write what it is"));
+                    out.push(Problem::new(
+                        &c.path,
+                        line,
+                        format!("\"{word}\" is capitalised inside a sentence"),
+                        "is it a brand or a person? write what it is",
+                    ));
                 }
             }
         }

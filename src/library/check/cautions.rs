@@ -12,12 +12,22 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
         let whole: String = c.sections.iter().map(|s| s.markdown.as_str()).collect();
         let cautioned = whole.contains("Caution:");
         if !cautioned && matches!(c.urgency, Urgency::StopRiding | Urgency::SeeClinician) {
-            out.push(Problem::new(&c.path, 0, "is urgent but has no caution", "put \"> Caution: ...\" under the step where it matters"));
+            out.push(Problem::new(
+                &c.path,
+                0,
+                "is urgent but has no caution",
+                "put \"> Caution: ...\" under the step where it matters",
+            ));
         }
         if c.system == "brakes" && !c.normal {
             let proof = c.section("Prove it").map(|s| s.markdown.to_lowercase()).unwrap_or_default();
             if !["brake", "lever", "squeeze", "stop"].iter().any(|w| proof.contains(w)) {
-                out.push(Problem::new(&c.path, 0, "does not have the brake tested before riding", "say so under \"Prove it\""));
+                out.push(Problem::new(
+                    &c.path,
+                    0,
+                    "does not have the brake tested before riding",
+                    "say so under \"Prove it\"",
+                ));
             }
         }
     }

@@ -20,10 +20,20 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
             let f = &library.findings[s.finding.0];
             let total: f64 = s.answers.iter().map(|(_, w)| w.probability()).sum();
             if total > MOST {
-                out.push(Problem::new(&c.path, 1, format!("{}: words sum to {total:.2}", f.id), "exclusive answers sum to about 1"));
+                out.push(Problem::new(
+                    &c.path,
+                    1,
+                    format!("{}: words sum to {total:.2}", f.id),
+                    "exclusive answers sum to about 1",
+                ));
             }
             if s.answers.len() == f.answers.len() && total < LEAST {
-                out.push(Problem::new(&c.path, 1, format!("{}: all answers named, sum only {total:.2}", f.id), "one of them must be likely"));
+                out.push(Problem::new(
+                    &c.path,
+                    1,
+                    format!("{}: all answers named, sum only {total:.2}", f.id),
+                    "one of them must be likely",
+                ));
             }
         }
         if c.kind == CauseKind::Cause && c.shows.len() < LEAST_FINDINGS {

@@ -18,7 +18,12 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
     let mut out = Vec::new();
     for f in &library.findings {
         if f.ask.chars().count() > ASK {
-            out.push(Problem::new(&f.path, 0, format!("the question has {} characters", f.ask.chars().count()), "one or two short sentences"));
+            out.push(Problem::new(
+                &f.path,
+                0,
+                format!("the question has {} characters", f.ask.chars().count()),
+                "one or two short sentences",
+            ));
         }
     }
     for c in &library.causes {
@@ -27,7 +32,12 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
             words += s.markdown.split_whitespace().count();
             for step in steps(&s.markdown) {
                 if step.text.chars().count() > STEP {
-                    out.push(Problem::new(&c.path, 0, format!("a step of {} characters", step.text.chars().count()), "split the step"));
+                    out.push(Problem::new(
+                        &c.path,
+                        0,
+                        format!("a step of {} characters", step.text.chars().count()),
+                        "split the step",
+                    ));
                 }
             }
         }
@@ -38,7 +48,12 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
         let sentences = summary.matches(['.', '!', '?']).count().max(1);
         let mean = summary.split_whitespace().count() as f64 / sentences as f64;
         if mean > SENTENCE {
-            out.push(Problem::new(&c.path, 0, format!("{mean:.0} words a sentence at the beginning"), "shorter sentences for the beginner"));
+            out.push(Problem::new(
+                &c.path,
+                0,
+                format!("{mean:.0} words a sentence at the beginning"),
+                "shorter sentences for the beginner",
+            ));
         }
     }
     out

@@ -3,7 +3,8 @@
 use super::{Known, Problem, Rule};
 use crate::library::{Library, link_targets};
 
-pub(super) static RULE: Rule = Rule { id: "links", why: "a dead link leaves somebody with dirty hands and no help", run };
+pub(super) static RULE: Rule =
+    Rule { id: "links", why: "a dead link leaves somebody with dirty hands and no help", run };
 
 fn run(library: &Library, known: &Known) -> Vec<Problem> {
     let mut out = Vec::new();
@@ -16,7 +17,12 @@ fn run(library: &Library, known: &Known) -> Vec<Problem> {
     let mut body = |path: &str, text: &str| {
         for (_, target) in link_targets(text) {
             if !ok(&target) {
-                out.push(Problem::new(path, 0, format!("dead link ({target})"), "link a note's id, calc:ID or source:ID"));
+                out.push(Problem::new(
+                    path,
+                    0,
+                    format!("dead link ({target})"),
+                    "link a note's id, calc:ID or source:ID",
+                ));
             }
         }
     };
@@ -34,12 +40,22 @@ fn run(library: &Library, known: &Known) -> Vec<Problem> {
     for c in &library.causes {
         for g in &c.guides {
             if library.cause(g).is_none() {
-                out.push(Problem::new(&c.path, 1, format!("names an unknown guide {g}"), "mend the id or write the guide"));
+                out.push(Problem::new(
+                    &c.path,
+                    1,
+                    format!("names an unknown guide {g}"),
+                    "mend the id or write the guide",
+                ));
             }
         }
         for k in &c.calculators {
             if !known.calculators.contains(&k.as_str()) {
-                out.push(Problem::new(&c.path, 1, format!("names an unknown calculator {k}"), "see the list of calculators"));
+                out.push(Problem::new(
+                    &c.path,
+                    1,
+                    format!("names an unknown calculator {k}"),
+                    "see the list of calculators",
+                ));
             }
         }
     }

@@ -20,6 +20,13 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
         .iter()
         .zip(heard)
         .filter(|(f, heard)| !heard && !f.fact)
-        .map(|(f, _)| Problem::new(&f.path, 0, "no cause listens to this finding", "name it under [shows] of the causes it tells apart"))
+        .map(|(f, _)| {
+            Problem::new(
+                &f.path,
+                0,
+                "no cause listens to this finding",
+                "name it under [shows] of the causes it tells apart",
+            )
+        })
         .collect()
 }

@@ -15,7 +15,12 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
         let mut wants = |heading: &str| {
             let there = c.section(heading).is_some_and(|s| !s.markdown.trim().is_empty());
             if !there {
-                out.push(Problem::new(&c.path, 0, format!("lacks the section \"{heading}\""), "see \"How to add a note\""));
+                out.push(Problem::new(
+                    &c.path,
+                    0,
+                    format!("lacks the section \"{heading}\""),
+                    "see \"How to add a note\"",
+                ));
             }
         };
         wants("Riders say");
@@ -28,13 +33,28 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
             }
         }
         if c.summary().is_empty() {
-            out.push(Problem::new(&c.path, 0, "does not begin by saying what it is", "two to five plain sentences under the head"));
+            out.push(Problem::new(
+                &c.path,
+                0,
+                "does not begin by saying what it is",
+                "two to five plain sentences under the head",
+            ));
         }
         if c.kind == CauseKind::Cause && c.section("What to do").is_some_and(|s| steps(&s.markdown).is_empty()) {
-            out.push(Problem::new(&c.path, 0, "has no numbered step under \"What to do\"", "number the steps: 1. 2. 3."));
+            out.push(Problem::new(
+                &c.path,
+                0,
+                "has no numbered step under \"What to do\"",
+                "number the steps: 1. 2. 3.",
+            ));
         }
         if c.says.len() < LEAST_SAYS {
-            out.push(Problem::new(&c.path, 0, format!("has only {} riders' sentences", c.says.len()), "write at least ten whole sentences"));
+            out.push(Problem::new(
+                &c.path,
+                0,
+                format!("has only {} riders' sentences", c.says.len()),
+                "write at least ten whole sentences",
+            ));
         }
     }
     out

@@ -29,7 +29,10 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
 
 fn told_apart(a: &Cause, b: &Cause, findings: &[Finding]) -> bool {
     let asked: Vec<FindingIx> = a.shows.iter().chain(&b.shows).map(|s| s.finding).collect();
-    let needs_differ = a.needs.iter().any(|n| b.needs.iter().any(|m| m.finding == n.finding && !n.allowed.iter().any(|x| m.allowed.contains(x))));
+    let needs_differ = a
+        .needs
+        .iter()
+        .any(|n| b.needs.iter().any(|m| m.finding == n.finding && !n.allowed.iter().any(|x| m.allowed.contains(x))));
     needs_differ
         || asked.into_iter().filter(|f| findings[f.0].skill == Skill::Beginner).any(|f| {
             let (x, y) = (shares(a, f, &findings[f.0]), shares(b, f, &findings[f.0]));

@@ -1,0 +1,139 @@
+//! Properties of the arithmetic over the real notes, and published worked numbers.
+
+use proptest::prelude::*;
+use shakedown::belief::{Belief, Evidence, Model, Origin, What, cost_of_repair, information, repair_order, weights};
+use shakedown::domain::{AnswerIx, FindingIx};
+use shakedown::library::{Library, embedded_files};
+use std::sync::OnceLock;
+
+fn model() -> &'static (Library, Model) {
+    static ONCE: OnceLock<(Library, Model)> = OnceLock::new();
+    ONCE.get_or_init(|| {
+        let (lib, problems) = Library::load(embedded_files());
+        assert!(problems.is_empty(), "{problems:?}");
+        let m = Model::new(&lib.causes, &lib.findings);
+        (lib, m)
+    })
+}
+
+fn answer() -> impl Strategy<Value = Evidence> {
+    (0usize..10_000, 0usize..16, 0.3f64..0.98, any::<bool>()).prop_map(|(f, a, reliability, denied)| {
+        let (lib, _) = model();
+        let f = f % lib.findings.len();
+        let a = a % lib.findings[f].answers.len();
+        let what = if denied { What::IsNot(FindingIx(f), AnswerIx(a)) } else { What::Is(FindingIx(f), AnswerIx(a)) };
+        Evidence { what, reliability, origin: Origin::Answered }
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn belief_sums_to_one_and_order_does_not_matter(mut list in prop::collection::vec(answer(), 0..9)) {
+        let (_, m) = model();
+        let forward = Belief::new(m, &list);
+        prop_assert!((forward.p.iter().sum::<f64>() - 1.0).abs() < 1e-9);
+        prop_assert!(forward.p.iter().all(|p| p.is_finite() && *p >= 0.0));
+        list.reverse();
+        let backward = Belief::new(m, &list);
+        for (a, b) in forward.p.iter().zip(&backward.p) {
+            prop_assert!((a - b).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn information_is_never_negative_nor_more_than_the_entropy(list in prop::collection::vec(answer(), 0..5), f in 0usize..10_000) {
+        let (lib, m) = model();
+        let belief = Belief::new(m, &list);
+        let bits = information(&m.tables[f % lib.findings.len()], &belief, 0.95);
+        prop_assert!(bits >= 0.0 && bits <= belief.entropy() + 1e-9);
+    }
+}
+
+#[test]
+fn an_answer_equally_likely_under_all_causes_moves_nothing() {
+    let (lib, m) = model();
+    // With reliability 0 an answer is drawn from the usual shares whatever the cause: it must move nothing.
+    let before = Belief::new(m, &[]);
+    for f in 0..lib.findings.len() {
+        let e = Evidence { what: What::Is(FindingIx(f), AnswerIx(0)), reliability: 0.0, origin: Origin::Answered };
+        let after = Belief::new(m, &[e]);
+        for (a, b) in before.p.iter().zip(&after.p) {
+            assert!((a - b).abs() < 1e-9);
+        }
+    }
+}
+
+#[test]
+fn rows_are_distributions() {
+    let (_, m) = model();
+    for t in &m.tables {
+        for (_, row) in &t.rows {
+            assert!((row.iter().sum::<f64>() - 1.0).abs() < 1e-6, "{row:?}");
+            assert!(row.iter().all(|p| *p > 0.0));
+        }
+    }
+}
+
+#[test]
+fn weights_explain_the_posterior_odds() {
+    // For independent evidence the weights are the log likelihood ratios: with one piece, posterior odds = prior odds
+    // times 2 to the weight (textbook Bayes in odds form).
+    let (lib, m) = model();
+    let sound = lib.finding("sound").unwrap();
+    let squeal = lib.findings[sound.0].answer("squeal").unwrap();
+    let list = [Evidence { what: What::Is(sound, squeal), reliability: 0.9, origin: Origin::Answered }];
+    let cause = lib.cause("disc-pads-contaminated").unwrap().0;
+    let after = Belief::new(m, &list).p[cause];
+    let prior = m.prior[cause];
+    let bits = weights(m, &list, cause)[0].bits;
+    let odds = prior / (1.0 - prior) * 2f64.powf(bits);
+    assert!((odds - after / (1.0 - after)).abs() < 1e-6 * odds.max(1.0));
+}
+
+/// Bayes by hand, the medical-test example that stands in most textbooks (from memory): prevalence 1 %, found in 90 % of the
+/// ill and 9 % of the well: the ill among the found are 0.009 / (0.009 + 0.0891) = 9.17 %.
+#[test]
+fn textbook_bayes_example() {
+    use shakedown::belief::Table;
+    let m = Model {
+        prior: vec![0.01, 0.99],
+        tables: vec![Table { usual: vec![0.09, 0.91], rows: vec![(0, vec![0.9, 0.1])] }],
+        minutes: vec![1.0, 1.0],
+        urgency: vec![shakedown::domain::Urgency::None; 2],
+        family: vec![None],
+    };
+    let e = Evidence { what: What::Is(FindingIx(0), AnswerIx(0)), reliability: 1.0, origin: Origin::Answered };
+    let p = Belief::new(&m, &[e]).p[0];
+    assert!((p - 0.009 / 0.0981).abs() < 1e-9, "{p}");
+}
+
+/// The order by p/C is optimal for single faults (Kalagnanam & Henrion 1990, statement from memory): checked here against all
+/// orders of four repairs.
+#[test]
+fn ratio_order_beats_every_other_order() {
+    let (p, c) = ([0.35, 0.15, 0.3, 0.2], [20.0, 3.0, 12.0, 9.0]);
+    let best = cost_of_repair(&p, &c, 0.0);
+    let cost = |order: &[usize]| {
+        let mut left = 1.0;
+        order.iter().fold(0.0, |sum, i| {
+            let s = sum + left * c[*i];
+            left -= p[*i];
+            s
+        })
+    };
+    assert!((cost(&repair_order(&p, &c)) - best).abs() < 1e-9);
+    for a in 0..4 {
+        for b in 0..4 {
+            for d in 0..4 {
+                let order: Vec<usize> = [a, b, d, 6usize.wrapping_sub(a + b + d)].to_vec();
+                let mut sorted = order.clone();
+                sorted.sort_unstable();
+                if sorted == [0, 1, 2, 3] {
+                    assert!(cost(&order) >= best - 1e-9, "{order:?}");
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,117 @@
+//! The binary itself: arguments, a pipe, JSON lines, exit codes, and a real terminal.
+
+use std::io::Write;
+use std::process::{Command, Output, Stdio};
+
+fn shakedown(args: &[&str], input: &str) -> Output {
+    let home = tempfile::tempdir().unwrap();
+    let mut child = Command::new(env!("CARGO_BIN_EXE_shakedown"))
+        .args(args)
+        .env("HOME", home.path())
+        .env_remove("XDG_STATE_HOME")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
+    child.wait_with_output().unwrap()
+}
+
+fn text(out: &Output) -> String {
+    String::from_utf8(out.stdout.clone()).unwrap()
+}
+
+#[test]
+fn a_pipe_gets_plain_text_and_success() {
+    let out = shakedown(&[], "rear disc brake squeals since the wash\ndon't know\nleave\n");
+    assert!(out.status.success());
+    let t = text(&out);
+    assert!(t.contains("Understood:") && !t.contains('\u{1b}'), "{t}");
+}
+
+#[test]
+fn the_first_complaint_may_be_an_argument() {
+    let out = shakedown(&["my", "knee", "hurts", "at", "the", "front"], "");
+    assert!(text(&out).contains("BODY:"), "{}", text(&out));
+}
+
+#[test]
+fn json_lines_hold_the_conversation() {
+    let out = shakedown(&["--json"], "{\"line\": \"front disc rubs\"}\n\"don't know\"\nnot json\n");
+    let t = text(&out);
+    let objects: Vec<serde_json::Value> = t.lines().map(|l| serde_json::from_str(l).unwrap()).collect();
+    assert_eq!(objects.len(), 3);
+    let kinds: Vec<&str> =
+        objects[0]["blocks"].as_array().unwrap().iter().map(|b| b["block"].as_str().unwrap()).collect();
+    assert!(kinds.contains(&"understood") && kinds.contains(&"beliefs") && kinds.contains(&"question"), "{kinds:?}");
+    assert!(objects[2]["blocks"][0]["text"].as_str().unwrap().contains("not JSON"));
+}
+
+#[test]
+fn mistakes_of_the_user_exit_with_two() {
+    assert_eq!(shakedown(&["--no-such-option"], "").status.code(), Some(2));
+    assert_eq!(shakedown(&["--score", "/no/such/file"], "").status.code(), Some(2));
+}
+
+#[test]
+fn help_version_and_completions() {
+    assert!(text(&shakedown(&["--help"], "")).contains("Exit codes"));
+    assert!(text(&shakedown(&["--version"], "")).starts_with("shakedown "));
+    assert!(text(&shakedown(&["--completions", "bash"], "")).contains("shakedown"));
+}
+
+#[cfg(unix)]
+mod terminal {
+    use rexpect::session::spawn_command;
+    use std::process::Command;
+
+    fn command(home: &std::path::Path) -> Command {
+        let mut c = Command::new(env!("CARGO_BIN_EXE_shakedown"));
+        c.env("HOME", home).env_remove("XDG_STATE_HOME").env("NO_COLOR", "1").env("TERM", "xterm");
+        c
+    }
+
+    #[test]
+    fn ctrl_c_drops_the_line_and_the_conversation_can_be_taken_up_again() {
+        let home = tempfile::tempdir().unwrap();
+        let mut p = spawn_command(command(home.path()), Some(20_000)).unwrap();
+        p.exp_string("What is the matter").unwrap();
+        p.send_line("creak while pedalling").unwrap();
+        p.exp_string("Understood:").unwrap();
+        p.send("half a line").unwrap();
+        p.send_control('c').unwrap();
+        // The editor drops what is typed while it restarts.
+        std::thread::sleep(std::time::Duration::from_millis(500));
+        p.send_line("likely").unwrap();
+        p.exp_string("read 1").unwrap();
+        p.send_control('d').unwrap();
+        p.exp_eof().unwrap();
+        let mut p = spawn_command(command(home.path()), Some(20_000)).unwrap();
+        p.exp_string("Take it up again?").unwrap();
+        p.send_line("1").unwrap();
+        p.exp_string("read 1").unwrap();
+        p.send_line("leave").unwrap();
+        p.exp_eof().unwrap();
+        let mut p = spawn_command(command(home.path()), Some(20_000)).unwrap();
+        p.exp_string("What is the matter").unwrap();
+        p.send_control('d').unwrap();
+        p.exp_eof().unwrap();
+    }
+
+    #[test]
+    fn a_damaged_saved_conversation_is_said_and_survived() {
+        let home = tempfile::tempdir().unwrap();
+        let folder = home.path().join(".local/state/shakedown");
+        std::fs::create_dir_all(&folder).unwrap();
+        std::fs::write(folder.join("conversation.jsonl"), b"\"front brake rubs\"\n\xff\xfe{broken\n").unwrap();
+        std::fs::write(folder.join("history.txt"), b"\xff\xfe\x00garbage").unwrap();
+        let mut p = spawn_command(command(home.path()), Some(20_000)).unwrap();
+        p.exp_string("could not be read").unwrap();
+        p.exp_string("Take it up again?").unwrap();
+        p.send_line("2").unwrap();
+        p.exp_string("What is the matter").unwrap();
+        p.send_control('d').unwrap();
+        p.exp_eof().unwrap();
+    }
+}

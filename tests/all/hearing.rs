@@ -1,0 +1,64 @@
+//! What is heard in riders' words. The sentences are invented.
+
+use shakedown::dialogue::Bench;
+use shakedown::library::{Library, embedded_files};
+use std::sync::OnceLock;
+
+fn bench() -> &'static Bench {
+    static ONCE: OnceLock<Bench> = OnceLock::new();
+    ONCE.get_or_init(|| Bench::new(Library::load(embedded_files()).0))
+}
+
+fn heard(line: &str, finding: &str) -> Option<(String, bool)> {
+    let b = bench();
+    b.ears
+        .hear(line)
+        .answers
+        .into_iter()
+        .find(|h| b.library.findings[h.finding.0].id == finding)
+        .map(|h| (b.library.findings[h.finding.0].answers[h.answer.0].id.clone(), h.denied))
+}
+
+fn is(line: &str, finding: &str, answer: &str) {
+    assert_eq!(heard(line, finding), Some((answer.to_owned(), false)), "{line}");
+}
+
+#[test]
+fn plain_words_typing_errors_and_spelling_variants() {
+    is("my bike creaks when climbing", "sound", "creak");
+    is("horrible squealling noise", "sound", "squeal");
+    is("the noise comes out of the saddle", "when", "hard-pedalling");
+    is("behind my knee it aches", "knee-place", "back");
+    is("it started after the wash", "since", "wash");
+}
+
+#[test]
+fn denial_has_a_scope() {
+    assert_eq!(heard("no noise at all, but the fork dives", "sound").map(|h| h.0), Some("none".into()));
+    assert_ne!(heard("it does not creak", "sound"), Some(("creak".into(), false)));
+    is("it is not the saddle, it is the pedals that creak", "sound", "creak");
+}
+
+#[test]
+fn a_blamed_part_is_weak_evidence() {
+    let b = bench();
+    let h = b.ears.hear("I think it is the bottom bracket");
+    let blamed = h.answers.iter().find(|h| b.library.findings[h.finding.0].id == "seems-from").unwrap();
+    assert!(blamed.reliability < 0.45, "{}", blamed.reliability);
+}
+
+#[test]
+fn dangers_are_heard_in_an_aside_and_not_in_innocent_words() {
+    let b = bench();
+    let certain = |line: &str| b.ears.hear(line).dangers.iter().any(|d| d.certain);
+    assert!(certain("squeaks a bit, oh and the frame is cracked near the seat tube lol"));
+    assert!(!certain("the chain makes a cracking noise"));
+    assert!(!certain("no crack in the frame, I looked"));
+}
+
+#[test]
+fn the_index_is_built_and_finds() {
+    let b = bench();
+    let hits = b.index().expect("the index is built").search("rotor rubs", 5, false);
+    assert!(!hits.is_empty());
+}

@@ -1,0 +1,10 @@
+//! Ordinary integration tests, in one binary.
+
+#![allow(clippy::unwrap_used, reason = "a test may fail by panicking")]
+
+mod belief;
+mod binary;
+mod hearing;
+mod house;
+mod knowledge;
+mod odd_input;
