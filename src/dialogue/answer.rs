@@ -155,6 +155,9 @@ fn hedged(line: &str) -> bool {
 /// An answer to a finding's question.
 pub(super) fn to_finding(state: &mut State, bench: &Bench, f: FindingIx, line: &str, reply: &mut Reply) {
     let finding = &bench.library.findings[f.0];
+    if own_question(state, bench, line, reply) {
+        return;
+    }
     if let Some(read) = read_measure(finding, line, reply) {
         return answered(state, bench, f, Read::Choice(read.0), line, "", reply);
     }
@@ -189,6 +192,18 @@ pub(super) fn to_finding(state: &mut State, bench: &Bench, f: FindingIx, line: &
         return answered(state, bench, f, Read::Choice(i), "maybe", "", reply);
     }
     something_else(state, bench, line, &heard, &all_says, reply);
+}
+
+/// A question of the person's own while something else is asked; the open question stays open. True when it was one.
+fn own_question(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) -> bool {
+    if !line.trim_end().ends_with('?') || line.trim() == "?" {
+        return false;
+    }
+    if super::reading::question(state, bench, line, reply) {
+        next::repeat_prompt(state, bench, reply);
+        return true;
+    }
+    super::figures::begin_by_words(state, bench, line, reply)
 }
 
 /// A measurement, placed in its band; speaks up when it cannot be.
@@ -359,6 +374,14 @@ pub(super) fn to_conflict(
     let texts =
         [says[old.0].says.as_str(), says[new.0].says.as_str(), "sometimes one, sometimes the other", "don't know"];
     let Some((read, _)) = read_choice(line, &["old", "new", "both", "dont-know"], &texts) else {
+        if bench.ears.hear(line).answers.iter().any(|h| h.finding != f) {
+            // More was told instead: the newer word holds for now, and what was told is taken in.
+            let evidence = Evidence { what: What::Is(f, new), reliability: 0.5, origin: Origin::Answered };
+            state.observe(bench, Observation { evidence, words: says[new.0].says.clone() });
+            state.focus = Focus::Open;
+            let taken = listen::take_in(state, bench, line, reply, Some(f));
+            return listen::proceed(state, bench, taken, reply);
+        }
         reply.add(format!("I could not place \"{}\". Answer 1 to 4.", listen::shorten(line)));
         next::repeat_prompt(state, bench, reply);
         return;

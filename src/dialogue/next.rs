@@ -11,6 +11,8 @@ use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 
 /// A cause this likely is offered without asking on.
 const OFFER: f64 = 0.80;
+/// A guide this likely is: nothing is lost by showing how a thing is done.
+const OFFER_GUIDE: f64 = 0.5;
 /// A question that tells less than this many bits is not worth asking.
 const LEAST_BITS: f64 = 0.03;
 /// After this many questions the best guess is offered.
@@ -38,7 +40,11 @@ pub(super) fn go_on(state: &mut State, bench: &Bench, reply: &mut Reply) {
     let more = state.current().is_some_and(|t| t.ask_more > 0);
     let top = offerable(state, &belief);
     let question = best_question(state, bench, &belief).filter(|q| q.bits >= LEAST_BITS || more);
-    let sure = top.is_some_and(|(_, p)| p >= OFFER) && !more;
+    let enough = |c: usize| match bench.library.causes[c].kind {
+        CauseKind::Guide => OFFER_GUIDE,
+        CauseKind::Cause => OFFER,
+    };
+    let sure = top.is_some_and(|(c, p)| p >= enough(c)) && !more;
     match (question, top) {
         (Some(q), _) if !sure && (asked < MOST_QUESTIONS || more) => ask(state, bench, q.finding, reply),
         (_, Some((c, p))) if p >= LEAST_OFFER => offer(state, bench, c, p, reply),
