@@ -38,6 +38,30 @@ pub struct Args {
     #[arg(long, value_name = "FOLDER", env = "SHAKEDOWN_NOTES")]
     pub notes: Option<PathBuf>,
 
+    /// The book of riders, bikes and visits, instead of the one in the platform's data folder
+    #[arg(long, value_name = "FILE", env = "SHAKEDOWN_BOOK")]
+    pub book: Option<PathBuf>,
+
+    /// Copy the book to FILE, also while it is in use
+    #[arg(long, value_name = "FILE")]
+    pub backup_book: Option<PathBuf>,
+
+    /// Write everything in the book to FILE as JSON lines
+    #[arg(long, value_name = "FILE")]
+    pub export_book: Option<PathBuf>,
+
+    /// Take FILE, written by --export-book, into the book
+    #[arg(long, value_name = "FILE")]
+    pub import_book: Option<PathBuf>,
+
+    /// Do not let this workshop's closed visits shift how common causes are held to be
+    #[arg(long)]
+    pub plain_frequencies: bool,
+
+    /// Take up the conversation of a card written as JSON
+    #[arg(long, value_name = "FILE")]
+    pub take_up: Option<PathBuf>,
+
     /// Keep nothing: no saved conversation, no history
     #[arg(long)]
     pub keep_nothing: bool,

@@ -13,4 +13,6 @@ pub mod library;
 pub mod render;
 pub mod report;
 pub mod shell;
+pub mod store;
+pub mod trial;
 pub mod units;

@@ -3,9 +3,10 @@
 
 use serde_json::json;
 
-use crate::dialogue::{Bench, Block, Effect, Focus, Reply, Session, Turn};
+use super::book::{Shelf, Told};
+use crate::dialogue::{Asked, Bench, Block, Effect, Focus, Recalled, Record, Reply, Session, Turn};
 use crate::render::{Line, Look, lines, paint};
-use crate::report;
+use crate::report::{self, Form, Kind};
 
 /// What a line brought.
 #[derive(Clone, Debug, Default)]
@@ -27,6 +28,7 @@ pub struct Face<'b> {
     height: Option<usize>,
     json: bool,
     pending: Vec<Line>,
+    shelf: Option<Shelf>,
 }
 
 /// Rows kept free for the prompt and the remark that there is more.
@@ -36,7 +38,13 @@ impl<'b> Face<'b> {
     /// A face; with a height, replies longer than the screen stop there until more is asked for.
     #[must_use]
     pub fn new(bench: &'b Bench, look: Look, height: Option<usize>, json: bool) -> Self {
-        Self { bench, session: Session::new(), look, height, json, pending: Vec::new() }
+        Self { bench, session: Session::new(), look, height, json, pending: Vec::new(), shelf: None }
+    }
+
+    /// Lays a book beside the conversation.
+    pub(super) fn with_book(mut self, shelf: Option<Shelf>) -> Self {
+        self.shelf = shelf;
+        self
     }
 
     /// Takes over the size of a window that has changed.
@@ -81,19 +89,67 @@ impl<'b> Face<'b> {
         for effect in self.session.step(self.bench, Turn::Line(line.clone())) {
             match effect {
                 Effect::Say(r) => reply.extend(r),
-                Effect::Leave => answer.leave = true,
-                Effect::Card { file: None, record } => {
-                    reply.push(Block::Card { text: report::text(&record) });
-                    reply.aside("card to FILE writes it, for example: card to visit.txt");
+                Effect::Leave => {
+                    answer.leave = true;
+                    self.keep_visit(&mut reply);
                 }
-                Effect::Card { file: Some(file), record } => match report::by_ending(&file, &record) {
-                    Ok(text) => answer.cards.push((file, text)),
-                    Err(problem) => reply.add(problem),
-                },
+                Effect::Book(asked) => self.ask_book(&asked, &mut reply),
+                Effect::Card { kind, file, record } => {
+                    let Some(kind) = card_kind(&kind) else {
+                        let known: Vec<&str> = Kind::ALL.iter().map(|k| k.name()).collect();
+                        reply.add(format!("There is no card \"{kind}\". Cards: {}.", known.join(", ")));
+                        continue;
+                    };
+                    match file {
+                        None => {
+                            reply.push(Block::Card { text: report::render(kind, Form::Text, &record) });
+                            reply.aside("card and a file name writes it, for example: card visit.html");
+                        }
+                        Some(file) => match report::kind_by_ending(kind, &file, &record) {
+                            Ok(text) => answer.cards.push((file, text)),
+                            Err(problem) => reply.add(problem),
+                        },
+                    }
+                }
             }
         }
         answer.text = self.show(&reply, &line, answer.leave);
         answer
+    }
+
+    /// Puts a question to the book, and its answer back into the conversation.
+    fn ask_book(&mut self, asked: &Asked, reply: &mut Reply) {
+        let Some(shelf) = &mut self.shelf else {
+            let told = Recalled {
+                then: if let Asked::Bike { then, .. } = asked { then.clone() } else { String::new() },
+                bike: None,
+                several: Vec::new(),
+                trouble: Some("No book is open: start with --book FILE to keep riders, bikes and visits.".into()),
+            };
+            return self.recalled(told, reply);
+        };
+        match shelf.ask(asked) {
+            Told::Words(r) => reply.extend(r),
+            Told::Turn(r) => self.recalled(*r, reply),
+        }
+    }
+
+    fn recalled(&mut self, told: Recalled, reply: &mut Reply) {
+        for effect in self.session.step(self.bench, Turn::Recalled(Box::new(told))) {
+            if let Effect::Say(r) = effect {
+                reply.extend(r);
+            }
+        }
+    }
+
+    fn keep_visit(&self, reply: &mut Reply) {
+        let Some(shelf) = &self.shelf else { return };
+        let record = Record::of(&self.session.state, self.bench, self.session.lines());
+        match shelf.keep_visit(self.bench, &self.session.state, &record) {
+            Ok(true) => reply.aside("The visit is in the book."),
+            Ok(false) => {}
+            Err(e) => reply.add(format!("The visit could not be written: {e}")),
+        }
     }
 
     /// Shows a reply that did not come from a turn.
@@ -112,6 +168,7 @@ impl<'b> Face<'b> {
                 Focus::Work(_) => "work",
                 Focus::Calc(_) => "figures",
                 Focus::Setup => "setup",
+                Focus::Trying(_) => "trial",
             };
             let object = json!({ "line": line, "blocks": reply.blocks, "prompt": open, "leave": leave });
             return format!("{object}\n");
@@ -135,6 +192,11 @@ impl<'b> Face<'b> {
         }
         out
     }
+}
+
+/// The kind of card that a word names; none named: the work card.
+fn card_kind(word: &str) -> Option<Kind> {
+    if word.is_empty() { Some(Kind::Work) } else { Kind::named(word) }
 }
 
 /// A line of the JSON face: a string, or an object with `line`.

@@ -35,6 +35,12 @@ impl Keep {
         }
     }
 
+    /// Where the book lies unless told otherwise: the platform's data folder.
+    pub(super) fn usual_book(nothing: bool) -> Option<PathBuf> {
+        let base = etcetera::choose_base_strategy().ok().filter(|_| !nothing)?;
+        Some(base.data_dir().join("shakedown").join("book.sqlite"))
+    }
+
     pub(super) fn history(&self) -> Option<PathBuf> {
         self.folder.as_ref().map(|f| f.join("history.txt"))
     }

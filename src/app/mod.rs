@@ -1,5 +1,6 @@
 //! Wiring, and the one driver that performs effects.
 
+mod book;
 mod check;
 mod face;
 mod keep;

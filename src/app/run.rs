@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
 
+use super::book::Shelf;
 use super::check::check;
 use super::face::{Answer, Face};
 use super::keep::Keep;
@@ -63,7 +64,15 @@ fn work(args: &Args) -> Result<(), Failure> {
         std::fs::write(file, super::learn::learned(&library))?;
         return Ok(());
     }
-    let bench = Bench::new(library);
+    let mut bench = Bench::new(library);
+    let chore = args.backup_book.is_some() || args.export_book.is_some() || args.import_book.is_some();
+    let (shelf, no_book) = open_book(args, chore)?;
+    if let (Some(shelf), true) = (&shelf, chore) {
+        return chores(args, shelf);
+    }
+    if let (Some(shelf), false) = (&shelf, args.plain_frequencies || args.score.is_some()) {
+        shelf.shift(&bench.library, &mut bench.model);
+    }
     if let Some(file) = &args.score {
         let text =
             std::fs::read_to_string(file).map_err(|e| Failure::User(format!("cannot read {}: {e}", file.display())))?;
@@ -78,7 +87,7 @@ fn work(args: &Args) -> Result<(), Failure> {
     std::thread::scope(|scope| {
         // The index is made while the person types.
         scope.spawn(|| bench.index());
-        converse(args, &bench)
+        converse(args, &bench, shelf, no_book)
     })
 }
 
@@ -103,6 +112,34 @@ fn figure(id: &str, text: &str, json: bool) -> Result<(), Failure> {
         for line in told.notes.iter().chain(&outcome.assumed).chain(&outcome.warnings).chain(&outcome.cautions) {
             writeln!(out, "{line}")?;
         }
+    }
+    Ok(())
+}
+
+/// The book: the one named, or in a terminal the usual one. One that cannot be opened is said, and done without.
+fn open_book(args: &Args, chore: bool) -> Result<(Option<Shelf>, Option<String>), Failure> {
+    let terminal = io::stdout().is_terminal() && io::stdin().is_terminal();
+    let named = args.book.clone();
+    let usual = (terminal || chore).then(|| Keep::usual_book(args.keep_nothing)).flatten();
+    match named.clone().or(usual) {
+        None => Ok((None, None)),
+        Some(path) => match Shelf::open(&path) {
+            Ok(shelf) => Ok((Some(shelf), None)),
+            Err(e) if named.is_some() || chore => Err(Failure::User(e)),
+            Err(e) => Ok((None, Some(format!("The book cannot be used: {e}")))),
+        },
+    }
+}
+
+fn chores(args: &Args, shelf: &Shelf) -> Result<(), Failure> {
+    let mut out = io::stdout();
+    let done = [
+        args.import_book.as_ref().map(|f| shelf.import(f)),
+        args.export_book.as_ref().map(|f| shelf.export(f)),
+        args.backup_book.as_ref().map(|f| shelf.backup(f)),
+    ];
+    for said in done.into_iter().flatten() {
+        writeln!(out, "{}", said.map_err(Failure::User)?)?;
     }
     Ok(())
 }
@@ -147,23 +184,31 @@ fn window() -> (usize, usize) {
     terminal_size::terminal_size().map_or((80, 24), |(w, h)| (usize::from(w.0).max(20), usize::from(h.0).max(6)))
 }
 
-fn converse(args: &Args, bench: &Bench) -> Result<(), Failure> {
+fn converse(args: &Args, bench: &Bench, shelf: Option<Shelf>, no_book: Option<String>) -> Result<(), Failure> {
     let terminal = io::stdout().is_terminal() && io::stdin().is_terminal() && !args.json;
     let (keep, trouble) = Keep::open(args.keep_nothing || !terminal);
-    let mut face = Face::new(bench, look(args, terminal), terminal.then(|| window().1), args.json);
+    let mut face = Face::new(bench, look(args, terminal), terminal.then(|| window().1), args.json).with_book(shelf);
     let mut out = io::stdout();
     let first = args.complaint.join(" ");
+    if let (Some(file), false) = (&args.take_up, terminal) {
+        take_up_card(&mut face, file)?;
+    }
     if !terminal {
         return piped(&mut face, &first, &mut out);
     }
-    if let Some(t) = trouble {
+    if let (Some(file), true) = (&args.take_up, terminal) {
+        take_up_card(&mut face, file)?;
+    }
+    if let Some(t) = trouble.or(no_book) {
         out.write_all(face.tell(t).as_bytes())?;
     }
     let mut shell = Shell::open().map_err(|e| Failure::Machine(io::Error::other(e)))?;
     if let Some(h) = keep.history() {
         shell.load_history(&h);
     }
-    if first.is_empty() {
+    if args.take_up.is_some() {
+        keep.forget();
+    } else if first.is_empty() {
         take_up(&mut face, &keep, &mut shell, &mut out)?;
     } else {
         keep.forget();
@@ -191,6 +236,21 @@ fn converse(args: &Args, bench: &Bench) -> Result<(), Failure> {
     if let Some(h) = keep.history() {
         let _ = shell.save_history(&h);
     }
+    Ok(())
+}
+
+/// Replays the lines of a card written as JSON.
+fn take_up_card(face: &mut Face, file: &std::path::Path) -> Result<(), Failure> {
+    let text =
+        std::fs::read_to_string(file).map_err(|e| Failure::User(format!("cannot read {}: {e}", file.display())))?;
+    let record = crate::report::read_json(&text).map_err(Failure::User)?;
+    let mut last = String::new();
+    for line in record.lines.iter().filter(|l| !["leave", "quit", "exit", "bye"].contains(&l.as_str())) {
+        last = face
+            .feed(&if face.is_json() { serde_json::Value::from(line.as_str()).to_string() } else { line.clone() })
+            .text;
+    }
+    io::stdout().write_all(last.as_bytes())?;
     Ok(())
 }
 

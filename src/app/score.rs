@@ -191,7 +191,7 @@ fn play(bench: &Bench, case: &Case) -> Score {
             }
             Focus::Calc(_) => "stop".into(),
             Focus::Setup => "4".into(),
-            Focus::Open | Focus::Work(_) => break,
+            Focus::Open | Focus::Work(_) | Focus::Trying(_) => break,
         };
     }
     score

@@ -7,19 +7,26 @@ mod answer;
 mod bench;
 pub mod command;
 mod figures;
+mod known;
 mod listen;
 mod next;
 mod reading;
 mod record;
+mod recording;
 mod reply;
 mod session;
 mod setup;
 mod state;
+mod trying;
 mod turn;
 mod work;
 
 pub use bench::Bench;
-pub use record::{Record, RecordedSetting};
+pub use known::{Asked, KnownBike, Recalled};
+pub use record::{
+    Record, RecordedCurve, RecordedDue, RecordedFigure, RecordedLadder, RecordedMark, RecordedReading, RecordedRide,
+    RecordedRun, RecordedRung, RecordedSetting, RecordedTrial,
+};
 pub use reply::{Bar, Block, Choice, Figure, Found, Likely, Reply, Understood};
 pub use session::Session;
 pub use state::{DangerStatus, Focus, Observation, Outcome, Passed, Setting, Shared, State, Thread};

@@ -5,7 +5,7 @@ use super::listen;
 use super::reply::{Block, Choice, Likely, Reply, numbered};
 use super::setup;
 use super::state::{DangerStatus, Focus, Outcome, State};
-use super::{figures, work};
+use super::{figures, trying, work};
 use crate::belief::{Belief, Candidate, What, best_pair, in_words, rank_questions};
 use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 
@@ -114,7 +114,11 @@ fn insert_warning(reply: &mut Reply, level: &str, text: &str) {
 /// Shows the leading causes and how they moved.
 pub(super) fn show_beliefs(state: &mut State, bench: &Bench, belief: &Belief, reply: &mut Reply) {
     let block = beliefs(state, bench, belief, SHOWN);
-    state.thread().shown = belief.p.clone();
+    let t = state.thread();
+    if t.first.is_empty() {
+        t.first = belief.p.clone();
+    }
+    t.shown = belief.p.clone();
     reply.push(block);
 }
 
@@ -139,6 +143,14 @@ pub(super) fn beliefs(state: &State, bench: &Bench, belief: &Belief, most: usize
         .collect();
     let rest = 1.0 - list.iter().map(|l| l.p).sum::<f64>();
     Block::Beliefs { list, rest: rest.max(0.0) }
+}
+
+/// The questions most worth asking now, by bits per minute; none that needs measuring.
+pub(super) fn questions(state: &State, bench: &Bench, belief: &Belief, most: usize) -> Vec<FindingIx> {
+    let ranked = rank_questions(&bench.model, &bench.library.findings, belief, |f| {
+        bench.library.findings[f.0].how != crate::domain::How::Measure && may_ask(state, bench, belief, f)
+    });
+    ranked.into_iter().take(most).map(|c| c.finding).collect()
 }
 
 /// The best question that can be asked now.
@@ -382,6 +394,7 @@ pub(super) fn repeat_prompt(state: &State, bench: &Bench, reply: &mut Reply) {
         Focus::Work(w) => work::prompt(state, bench, w, reply),
         Focus::Calc(run) => figures::prompt(run, reply),
         Focus::Setup => setup::prompt(state, bench, reply),
+        Focus::Trying(t) => trying::prompt(t, reply),
     }
 }
 

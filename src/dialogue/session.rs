@@ -3,12 +3,13 @@
 use super::answer;
 use super::bench::Bench;
 use super::command;
+use super::known::{self, Asked};
 use super::listen;
 use super::next;
 use super::reply::Reply;
 use super::state::{Focus, State};
 use super::turn::{Effect, Turn};
-use super::{figures, setup, work};
+use super::{figures, setup, trying, work};
 
 /// Longest line that is read, in characters; the rest of a longer one is left unread, and said so.
 const LONGEST: usize = 2000;
@@ -49,7 +50,14 @@ impl Session {
 
     /// Takes one turn.
     pub fn step(&mut self, bench: &Bench, turn: Turn) -> Vec<Effect> {
-        let Turn::Line(raw) = turn;
+        let raw = match turn {
+            Turn::Line(raw) => raw,
+            Turn::Recalled(recalled) => {
+                let mut reply = Reply::default();
+                known::take(&mut self.state, bench, &recalled, &mut reply);
+                return vec![Effect::Say(reply)];
+            }
+        };
         let (line, cut) = clean(&raw);
         self.lines.push(line.clone());
         let mut reply = Reply::default();
@@ -62,6 +70,9 @@ impl Session {
         }
         if let Some((cmd, rest)) = command::recognise(&line, &self.state) {
             return (cmd.run)(self, bench, rest, reply);
+        }
+        if let (Focus::Open, Some((words, then))) = (&self.state.focus, known::back_again(&line)) {
+            return vec![Effect::Say(reply), Effect::Book(Asked::Bike { words, make: false, then })];
         }
         self.changing(|state| {
             respond(state, bench, &line, &mut reply);
@@ -101,6 +112,7 @@ pub(super) fn respond(state: &mut State, bench: &Bench, line: &str, reply: &mut 
         Focus::Work(w) => work::answer(state, bench, *w, line, reply),
         Focus::Calc(run) => figures::answer(state, bench, *run, line, reply),
         Focus::Setup => setup::answer(state, bench, line, reply),
+        Focus::Trying(t) => trying::answer(state, bench, *t, line, reply),
     }
 }
 

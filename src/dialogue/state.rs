@@ -4,7 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::bench::Bench;
 use super::figures::CalcRun;
+use super::record::{RecordedCurve, RecordedFigure, RecordedLadder};
 use super::setup::Setup;
+use super::trying::Trying;
 use super::work::Work;
 use crate::belief::{Belief, Circumstances, Evidence, Origin, What};
 use crate::domain::{AnswerIx, FindingIx};
@@ -97,6 +99,16 @@ pub struct Thread {
     pub likeness: Vec<(usize, f64)>,
     /// Belief as last shown, for what moved.
     pub shown: Vec<f64>,
+    /// Belief when the complaint had just been told.
+    pub first: Vec<f64>,
+    /// Figures computed, for the record.
+    pub figures: Vec<RecordedFigure>,
+    /// Curves computed.
+    pub curves: Vec<RecordedCurve>,
+    /// Ladders computed.
+    pub ladders: Vec<RecordedLadder>,
+    /// Methods side by side.
+    pub methods: Vec<RecordedLadder>,
     /// Minutes spent on checks.
     pub minutes: f64,
 }
@@ -108,6 +120,12 @@ pub struct Shared {
     pub facts: Vec<Observation>,
     /// Everything typed, for calculators' inputs.
     pub said: Vec<String>,
+    /// Name of the bike in the book.
+    pub bike: Option<String>,
+    /// Name of the rider in the book.
+    pub rider: Option<String>,
+    /// Settings that the book holds: what, text, SI value.
+    pub settings: Vec<(String, String, Option<f64>)>,
     /// Inputs known by name, as typed.
     pub inputs: BTreeMap<String, String>,
     /// What the person can do here and now.
@@ -145,6 +163,8 @@ pub enum Focus {
     Calc(Box<CalcRun>),
     /// The set-up asks facts or offers a stage.
     Setup,
+    /// A trial asks what it needs, or how a ride felt.
+    Trying(Box<Trying>),
 }
 
 /// All of it; cheap to clone, so that going back is exact.
@@ -160,6 +180,8 @@ pub struct State {
     pub focus: Focus,
     /// The set-up of a new bike, while it runs.
     pub setup: Option<Setup>,
+    /// Trials so far.
+    pub trials: Vec<Trying>,
     /// The last calculation, for comparing.
     pub last_run: Option<Box<CalcRun>>,
 }
@@ -219,9 +241,7 @@ impl State {
     pub fn heard(&self, finding: FindingIx) -> bool {
         let thread = self.current().map(|t| t.observations.as_slice()).unwrap_or_default();
         self.shared.facts.iter().chain(thread).any(|o| match &o.evidence.what {
-            What::Is(f, _) => {
-                *f == finding && o.evidence.reliability >= 0.45 || *f == finding && o.evidence.origin != Origin::Said
-            }
+            What::Is(f, _) => *f == finding && (o.evidence.reliability >= 0.45 || o.evidence.origin != Origin::Said),
             What::Among(f, _) => *f == finding,
             _ => false,
         })

@@ -1,5 +1,6 @@
 //! What goes into a conversation and what comes out, as data.
 
+use super::known::{Asked, Recalled};
 use super::record::Record;
 use super::reply::Reply;
 
@@ -8,6 +9,8 @@ use super::reply::Reply;
 pub enum Turn {
     /// A line as typed.
     Line(String),
+    /// What the book answered.
+    Recalled(Box<Recalled>),
 }
 
 /// What comes out. The one driver in `app` performs these.
@@ -17,11 +20,15 @@ pub enum Effect {
     Say(Reply),
     /// Show the card, or write it to a file.
     Card {
+        /// Kind of card as typed (work, set-up, trial, triage, shakedown); empty for the work card.
+        kind: String,
         /// File name as typed; none shows it.
         file: Option<String>,
         /// The record that the card is made from.
         record: Box<Record>,
     },
+    /// Ask the book.
+    Book(Asked),
     /// The person leaves.
     Leave,
 }

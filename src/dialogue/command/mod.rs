@@ -4,8 +4,11 @@
 
 mod another;
 mod back;
+mod bike;
 mod calc;
 mod card;
+mod due;
+mod erase;
 mod find;
 mod greeting;
 mod help;
@@ -15,7 +18,9 @@ mod if_answer;
 mod leave;
 mod likely;
 mod over;
+mod plan;
 mod read;
+mod rider;
 mod ruled;
 mod settings;
 mod speaks;
@@ -23,6 +28,8 @@ mod stop;
 mod switch;
 mod trade;
 mod triage;
+mod trial;
+mod visits;
 mod why;
 
 use super::bench::Bench;
@@ -67,6 +74,13 @@ pub static ALL: &[&Command] = &[
     &calc::COMMAND,
     &settings::COMMAND,
     &here::COMMAND,
+    &trial::COMMAND,
+    &bike::COMMAND,
+    &rider::COMMAND,
+    &visits::COMMAND,
+    &due::COMMAND,
+    &plan::COMMAND,
+    &erase::COMMAND,
     &trade::COMMAND,
     &triage::COMMAND,
     &card::COMMAND,

@@ -2,14 +2,13 @@
 
 use super::Command;
 use super::open_thread;
-use crate::belief::rank_questions;
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::session::Session;
 use crate::dialogue::state::State;
 use crate::dialogue::turn::Effect;
 use crate::dialogue::{listen, next};
-use crate::domain::{DangerLevel, How, Urgency};
+use crate::domain::{DangerLevel, Urgency};
 
 pub(super) static COMMAND: Command = Command {
     words: &["triage", "triage …"],
@@ -42,12 +41,8 @@ fn slip(state: &mut State, bench: &Bench, reply: &mut Reply) {
     let beliefs = next::beliefs(state, bench, &belief, 3);
     reply.push(beliefs);
     reply.add("Ask the customer:");
-    let ranked = rank_questions(&bench.model, &bench.library.findings, &belief, |f| {
-        bench.library.findings[f.0].how != How::Measure && next::may_ask(state, bench, &belief, f)
-    });
-    reply.push(Block::List {
-        items: ranked.iter().take(3).map(|q| bench.library.findings[q.finding.0].ask.clone()).collect(),
-    });
+    let questions = next::questions(state, bench, &belief, 3);
+    reply.push(Block::List { items: questions.iter().map(|f| bench.library.findings[f.0].ask.clone()).collect() });
     let minutes: f64 = belief.p.iter().zip(&bench.model.minutes).map(|(p, m)| p * m).sum();
     let mut tools: Vec<&str> = Vec::new();
     for (c, _) in belief.ranked().into_iter().take(3) {

@@ -1,0 +1,117 @@
+//! From where a conversation stands to its record.
+
+use super::bench::Bench;
+use super::next;
+use super::record::{Record, RecordedDue, RecordedSetting};
+use super::state::{DangerStatus, Outcome, State, Thread};
+use crate::belief::{What, in_words};
+use crate::domain::{DangerLevel, Urgency};
+
+/// Causes less likely than this are left out of the record's beliefs.
+const WORTH_RECORDING: f64 = 0.02;
+
+impl Record {
+    /// Makes the record of where a conversation stands.
+    #[must_use]
+    pub fn of(state: &State, bench: &Bench, lines: &[String]) -> Self {
+        let mut r = Record { lines: lines.to_vec(), ..Record::default() };
+        for o in &state.shared.facts {
+            if let What::Is(f, a) = o.evidence.what {
+                let f = &bench.library.findings[f.0];
+                r.bike.push(format!("{}: {}", f.title, f.answers[a.0].says));
+            }
+        }
+        r.rider =
+            state.shared.inputs.iter().map(|(name, text)| format!("{}: {text}", name.replace('-', " "))).collect();
+        let mut at = state.clone();
+        for i in 0..state.threads.len() {
+            at.at = i;
+            let t = &state.threads[i];
+            if !t.said.is_empty() || !t.works.is_empty() || !t.settings.is_empty() {
+                add_thread(&mut r, &at, bench, t);
+            }
+        }
+        r.bike_name = state.shared.bike.clone().unwrap_or_default();
+        r.rider_name = state.shared.rider.clone().unwrap_or_default();
+        r.trials = state.trials.iter().map(super::trying::Trying::recorded).collect();
+        if let super::state::Focus::Trying(t) = &state.focus {
+            r.trials.push(t.recorded());
+        }
+        r
+    }
+}
+
+fn add_thread(r: &mut Record, at: &State, bench: &Bench, t: &Thread) {
+    let lib = &bench.library;
+    r.complaints.extend(t.said.first().cloned());
+    r.findings.extend(next::told(&State { shared: Default::default(), ..at.clone() }, bench));
+    let belief = at.belief(bench);
+    let solved: Vec<usize> =
+        t.works.iter().filter(|(_, o)| matches!(o, Outcome::Helped | Outcome::Partly)).map(|(c, _)| *c).collect();
+    for c in &solved {
+        let partly = t.works.iter().any(|(w, o)| w == c && *o == Outcome::Partly);
+        r.causes.push(format!("{} ({})", lib.causes[*c].title, if partly { "helped in part" } else { "put right" }));
+        r.work.push(lib.causes[*c].short.clone());
+    }
+    let leading = |p: &[f64]| -> Vec<(String, f64)> {
+        let mut list: Vec<(usize, f64)> =
+            p.iter().copied().enumerate().filter(|(c, p)| *c != bench.model.leak() && *p >= WORTH_RECORDING).collect();
+        list.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        list.into_iter().take(6).map(|(c, p)| (lib.causes[c].title.clone(), p)).collect()
+    };
+    if r.beliefs_after.is_empty() && at.setup.is_none() && !t.first.is_empty() {
+        r.beliefs_before = leading(&t.first);
+        r.beliefs_after = leading(&belief.p);
+    }
+    if solved.is_empty() {
+        for (c, p) in belief.ranked().into_iter().filter(|(c, p)| *c != bench.model.leak() && *p >= 0.1).take(3) {
+            r.causes.push(format!("{} ({})", lib.causes[c].title, in_words(p)));
+        }
+        let open = next::questions(at, bench, &belief, 3);
+        r.open.extend(open.into_iter().map(|f| lib.findings[f.0].ask.clone()));
+    }
+    for (c, o) in &t.works {
+        match o {
+            Outcome::No => r.excluded.push(format!("{}: worked on, did not help", lib.causes[*c].title)),
+            Outcome::NotDone => r.checks.push(format!("Still to do: {}", lib.causes[*c].short)),
+            Outcome::Helped | Outcome::Partly => {
+                if let Some(s) = lib.causes[*c].section("Prove it") {
+                    let proof = crate::library::steps(&s.markdown);
+                    if let Some(first) = proof.first() {
+                        r.checks.push(format!("After the next ride: {}", first.text));
+                        r.due.push(RecordedDue {
+                            what: lib.causes[*c].title.clone(),
+                            how: first.text.clone(),
+                            after: "the next ride".into(),
+                            ..RecordedDue::default()
+                        });
+                    }
+                }
+            }
+        }
+    }
+    r.excluded.extend(t.declined.iter().map(|c| format!("{}: not it, as told", lib.causes[*c].title)));
+    r.settings.extend(t.settings.iter().map(|s| RecordedSetting {
+        what: s.what.clone(),
+        before: s.before.clone(),
+        after: s.after.clone(),
+        how: s.how.clone(),
+        measured: String::new(),
+    }));
+    for (d, s) in &t.dangers {
+        if matches!(s, DangerStatus::Warned | DangerStatus::Unsure) {
+            let danger = &lib.dangers[*d];
+            let list = if danger.level == DangerLevel::SeeClinician { &mut r.cautions } else { &mut r.stop };
+            list.push(danger.warn.clone());
+        }
+    }
+    let open_urgent =
+        t.warned.iter().filter(|c| bench.model.urgency[**c] == Urgency::StopRiding && !solved.contains(c));
+    r.stop
+        .extend(open_urgent.map(|c| format!("Not to be ridden before this is cleared up: {}.", lib.causes[*c].title)));
+    r.cautions.extend(t.cautions.iter().cloned());
+    r.figures.extend(t.figures.iter().cloned());
+    r.curves.extend(t.curves.iter().cloned());
+    r.ladders.extend(t.ladders.iter().cloned());
+    r.methods.extend(t.methods.iter().cloned());
+}
