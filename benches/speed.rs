@@ -26,10 +26,7 @@ fn main() {
     );
     let t = Instant::now();
     let bench = Bench::new(library);
-    println!("model, ears, learned likeness: {:?}", t.elapsed());
-    let t = Instant::now();
-    bench.index().unwrap();
-    println!("full-text index (made beside the first prompt): {:?}", t.elapsed());
+    println!("model, ears, learned likeness, full-text index: {:?} (made beside the first prompt)", t.elapsed());
 
     let mut times: Vec<(Duration, String)> = Vec::new();
     for page in pages(&Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/transcripts")) {
@@ -84,10 +81,7 @@ fn binary() {
         })
         .collect();
     starts.sort();
-    println!(
-        "cold start, one command, end: median {:?} (the index is waited for at the end)",
-        starts[starts.len() / 2]
-    );
+    println!("cold start, one command, end: median {:?} (notes, ears and index waited for)", starts[starts.len() / 2]);
     if let Ok(out) = Command::new("/usr/bin/time")
         .args(["-f", "%M"])
         .arg(&path)

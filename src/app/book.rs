@@ -1,5 +1,6 @@
 //! The shelf on which the book lies: what a conversation asks of it, what it leaves in it, and the chores of a book.
 
+use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::{self, BufReader, BufWriter};
 use std::path::Path;
@@ -59,11 +60,9 @@ impl Shelf {
         Stamp::now(now(), &self.who, source)
     }
 
-    /// Shifts how common causes are held to be by what this workshop has met; never hides a red flag.
-    pub(super) fn shift(&self, library: &Library, model: &mut Model) {
-        let Ok(met) = self.book.frequencies() else { return };
-        let counts: Vec<u64> = library.causes.iter().map(|c| met.get(&c.id).copied().unwrap_or(0)).collect();
-        model.prior = dirichlet_with_floor(&model.prior, &counts, PRIOR_VISITS, FLOOR);
+    /// Closed visits by cause; none when they cannot be read.
+    pub(super) fn met(&self) -> BTreeMap<String, u64> {
+        self.book.frequencies().unwrap_or_default()
     }
 
     /// Answers the conversation.
@@ -100,12 +99,12 @@ impl Shelf {
                 words(format!("Noted: {name}."))
             }
             Asked::Visits => match self.bike {
-                None => words("Name the bike first: bike and a name.".into()),
+                None => words("Name the bike first: bike name and its name.".into()),
                 Some(bike) => self.visits(bike),
             },
             Asked::Due => self.due(),
             Asked::Plan => match self.bike {
-                None => words("Name the bike first: bike and a name.".into()),
+                None => words("Name the bike first: bike name and its name.".into()),
                 Some(bike) => self.plan(bike),
             },
             Asked::Erase { name } => match self.book.find_riders(name)? {
@@ -321,6 +320,12 @@ impl Shelf {
         let n = self.book.import(&mut BufReader::new(file)).map_err(|e| sentence(&e))?;
         Ok(format!("{n} lines taken in from {}.", from.display()))
     }
+}
+
+/// Shifts how common causes are held to be by what this workshop has met; never hides a red flag.
+pub(super) fn shift(met: &BTreeMap<String, u64>, library: &Library, model: &mut Model) {
+    let counts: Vec<u64> = library.causes.iter().map(|c| met.get(&c.id).copied().unwrap_or(0)).collect();
+    model.prior = dirichlet_with_floor(&model.prior, &counts, PRIOR_VISITS, FLOOR);
 }
 
 /// A day as 2026-03-14 (UTC), from unix seconds; civil calendar after Hinnant's public algorithm, from memory.

@@ -59,12 +59,6 @@ impl<'b> Face<'b> {
         self.json
     }
 
-    /// The opening words.
-    #[must_use]
-    pub fn greet(&mut self) -> String {
-        self.show(&Session::greeting(), "", false)
-    }
-
     /// Takes a line.
     pub fn feed(&mut self, line: &str) -> Answer {
         let line = if self.json { json_line(line) } else { Ok(line.to_owned()) };
@@ -188,7 +182,11 @@ impl<'b> Face<'b> {
             out.push('\n');
         }
         if !all {
-            out.push_str(&format!("({} more lines: more, or just press Enter)\n", self.pending.len()));
+            let n = self.pending.len();
+            let full = format!("({n} more lines: more, or just press Enter)");
+            let short = format!("({n} more: press Enter)");
+            out.push_str(if full.len() <= self.look.width { &full } else { &short });
+            out.push('\n');
         }
         out
     }

@@ -2,6 +2,7 @@
 
 mod book;
 mod check;
+mod converse;
 mod face;
 mod keep;
 mod learn;

@@ -1,27 +1,29 @@
-//! From arguments to exit code: the only place that reads a keyboard, a pipe, files and the environment.
+//! From arguments to exit code.
 
-use std::io::{self, BufRead, IsTerminal, Write};
+use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
+use std::sync::OnceLock;
 
 use clap::{CommandFactory, Parser};
 
-use super::book::Shelf;
+use super::book::{Shelf, shift};
 use super::check::check;
-use super::face::{Answer, Face};
+use super::converse::{Ready, converse};
 use super::keep::Keep;
 use super::score::score_file;
 use crate::cli::{Args, CompletionShell, INTERNAL_ERROR, USER_ERROR};
-use crate::dialogue::{Bench, Focus, command};
+use crate::dialogue::Bench;
 use crate::library::{Library, Problem, embedded_files, read_folder};
-use crate::render::Look;
-use crate::shell::{Shell, Typed};
 
 /// How a run ends, other than well.
 #[derive(Debug, thiserror::Error)]
-enum Failure {
+pub(super) enum Failure {
     /// The user's mistake.
     #[error("{0}")]
     User(String),
+    /// The person left before anything began.
+    #[error("")]
+    Left,
     /// A fault of the machine.
     #[error("{0}")]
     Machine(#[from] io::Error),
@@ -32,7 +34,7 @@ enum Failure {
 pub fn run() -> ExitCode {
     let args = Args::parse();
     match work(&args) {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(()) | Err(Failure::Left) => ExitCode::SUCCESS,
         // Whoever reads us has gone: nothing to say, nobody to say it to.
         Err(Failure::Machine(e)) if e.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(e) => {
@@ -53,6 +55,32 @@ fn work(args: &Args) -> Result<(), Failure> {
         io::stdout().write_all(crate::calc::reference_page().as_bytes())?;
         return Ok(());
     }
+    if args.check_notes || args.learn.is_some() || args.score.is_some() {
+        return for_authors(args);
+    }
+    let chore = args.backup_book.is_some() || args.export_book.is_some() || args.import_book.is_some();
+    let (shelf, no_book) = open_book(args, chore)?;
+    if let (Some(shelf), true) = (&shelf, chore) {
+        return chores(args, shelf);
+    }
+    let met = shelf.as_ref().filter(|_| !args.plain_frequencies).map(Shelf::met);
+    let ready: OnceLock<Ready> = OnceLock::new();
+    std::thread::scope(|scope| {
+        // Notes, ears and index are made while the person types.
+        scope.spawn(|| {
+            let (library, problems) = load(args);
+            let mut bench = Bench::new(library);
+            if let Some(met) = met {
+                shift(&met, &bench.library, &mut bench.model);
+            }
+            ready.get_or_init(|| Ready { bench, problems })
+        });
+        converse(args, &ready, shelf, no_book)
+    })
+}
+
+/// What authors of notes need: the check, the learning, the score.
+fn for_authors(args: &Args) -> Result<(), Failure> {
     let (library, problems) = load(args);
     let mut out = io::stdout();
     if args.check_notes {
@@ -64,31 +92,13 @@ fn work(args: &Args) -> Result<(), Failure> {
         std::fs::write(file, super::learn::learned(&library))?;
         return Ok(());
     }
-    let mut bench = Bench::new(library);
-    let chore = args.backup_book.is_some() || args.export_book.is_some() || args.import_book.is_some();
-    let (shelf, no_book) = open_book(args, chore)?;
-    if let (Some(shelf), true) = (&shelf, chore) {
-        return chores(args, shelf);
-    }
-    if let (Some(shelf), false) = (&shelf, args.plain_frequencies || args.score.is_some()) {
-        shelf.shift(&bench.library, &mut bench.model);
-    }
     if let Some(file) = &args.score {
         let text =
             std::fs::read_to_string(file).map_err(|e| Failure::User(format!("cannot read {}: {e}", file.display())))?;
-        let report = score_file(&bench, &text).map_err(Failure::User)?;
+        let report = score_file(&Bench::new(library), &text).map_err(Failure::User)?;
         out.write_all(report.as_bytes())?;
-        return Ok(());
     }
-    let own: Vec<&Problem> = problems.iter().collect();
-    for p in own.iter().take(5) {
-        writeln!(io::stderr(), "note left out: {p}")?;
-    }
-    std::thread::scope(|scope| {
-        // The index is made while the person types.
-        scope.spawn(|| bench.index());
-        converse(args, &bench, shelf, no_book)
-    })
+    Ok(())
 }
 
 /// One figure without a conversation.
@@ -170,183 +180,4 @@ fn completions(shell: CompletionShell) -> Result<(), Failure> {
     generate(kind, &mut Args::command(), "shakedown", &mut text);
     io::stdout().write_all(&text)?;
     Ok(())
-}
-
-fn look(args: &Args, terminal: bool) -> Look {
-    let width = args.width.map_or_else(|| if terminal { window().0 } else { 80 }, usize::from);
-    let plain =
-        std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty()) || std::env::var("TERM").is_ok_and(|t| t == "dumb");
-    Look { width, styled: terminal && !plain && !args.spoken, drawn: !args.spoken }
-}
-
-/// Columns and rows of the window; the standard 80 by 24 where they are not told.
-fn window() -> (usize, usize) {
-    terminal_size::terminal_size().map_or((80, 24), |(w, h)| (usize::from(w.0).max(20), usize::from(h.0).max(6)))
-}
-
-fn converse(args: &Args, bench: &Bench, shelf: Option<Shelf>, no_book: Option<String>) -> Result<(), Failure> {
-    let terminal = io::stdout().is_terminal() && io::stdin().is_terminal() && !args.json;
-    let (keep, trouble) = Keep::open(args.keep_nothing || !terminal);
-    let mut face = Face::new(bench, look(args, terminal), terminal.then(|| window().1), args.json).with_book(shelf);
-    let mut out = io::stdout();
-    let first = args.complaint.join(" ");
-    if let (Some(file), false) = (&args.take_up, terminal) {
-        take_up_card(&mut face, file)?;
-    }
-    if !terminal {
-        return piped(&mut face, &first, &mut out);
-    }
-    if let (Some(file), true) = (&args.take_up, terminal) {
-        take_up_card(&mut face, file)?;
-    }
-    if let Some(t) = trouble.or(no_book) {
-        out.write_all(face.tell(t).as_bytes())?;
-    }
-    let mut shell = Shell::open().map_err(|e| Failure::Machine(io::Error::other(e)))?;
-    if let Some(h) = keep.history() {
-        shell.load_history(&h);
-    }
-    if args.take_up.is_some() {
-        keep.forget();
-    } else if first.is_empty() {
-        take_up(&mut face, &keep, &mut shell, &mut out)?;
-    } else {
-        keep.forget();
-        let answer = face.feed(&first);
-        perform(&mut face, &answer, &mut out)?;
-        kept(&mut face, &keep, &first, &mut out)?;
-    }
-    loop {
-        let (w, h) = window();
-        face.resize(args.width.map_or(w, usize::from), h);
-        match shell.read("> ", words(bench, &face)) {
-            Typed::Dropped => {}
-            Typed::End => break,
-            Typed::Line(line) => {
-                let answer = face.feed(&line);
-                perform(&mut face, &answer, &mut out)?;
-                if answer.leave {
-                    keep.forget();
-                    break;
-                }
-                kept(&mut face, &keep, &line, &mut out)?;
-            }
-        }
-    }
-    if let Some(h) = keep.history() {
-        let _ = shell.save_history(&h);
-    }
-    Ok(())
-}
-
-/// Replays the lines of a card written as JSON.
-fn take_up_card(face: &mut Face, file: &std::path::Path) -> Result<(), Failure> {
-    let text =
-        std::fs::read_to_string(file).map_err(|e| Failure::User(format!("cannot read {}: {e}", file.display())))?;
-    let record = crate::report::read_json(&text).map_err(Failure::User)?;
-    let mut last = String::new();
-    for line in record.lines.iter().filter(|l| !["leave", "quit", "exit", "bye"].contains(&l.as_str())) {
-        last = face
-            .feed(&if face.is_json() { serde_json::Value::from(line.as_str()).to_string() } else { line.clone() })
-            .text;
-    }
-    io::stdout().write_all(last.as_bytes())?;
-    Ok(())
-}
-
-/// Offers to take up an interrupted conversation; greets otherwise.
-fn take_up(face: &mut Face, keep: &Keep, shell: &mut Shell, out: &mut impl Write) -> Result<(), Failure> {
-    let (lines, bad) = keep.interrupted();
-    if bad > 0 {
-        out.write_all(
-            face.tell(format!("{bad} line(s) of the saved conversation could not be read and are left out."))
-                .as_bytes(),
-        )?;
-    }
-    let Some(first) = lines.first() else {
-        out.write_all(face.greet().as_bytes())?;
-        return Ok(());
-    };
-    let said: String = first.chars().take(60).collect();
-    out.write_all(
-        face.tell(format!("An interrupted conversation is here (\"{said}\"). Take it up again? 1 yes, 2 no"))
-            .as_bytes(),
-    )?;
-    loop {
-        match shell.read("> ", vec!["yes".into(), "no".into()]) {
-            Typed::Line(l) if ["1", "y", "yes"].contains(&l.trim().to_lowercase().as_str()) => {
-                let mut last = String::new();
-                for l in &lines {
-                    last = face.feed(l).text;
-                }
-                out.write_all(last.as_bytes())?;
-                return Ok(());
-            }
-            Typed::Line(l) if ["2", "n", "no"].contains(&l.trim().to_lowercase().as_str()) => {
-                keep.forget();
-                out.write_all(face.greet().as_bytes())?;
-                return Ok(());
-            }
-            Typed::End => return Ok(()),
-            _ => out.write_all(face.tell("Please answer 1 (yes) or 2 (no).").as_bytes())?,
-        }
-    }
-}
-
-fn kept(face: &mut Face, keep: &Keep, line: &str, out: &mut impl Write) -> Result<(), Failure> {
-    if let Err(e) = keep.add(line) {
-        out.write_all(face.tell(format!("This line could not be kept for next time: {e}.")).as_bytes())?;
-    }
-    Ok(())
-}
-
-fn piped(face: &mut Face, first: &str, out: &mut impl Write) -> Result<(), Failure> {
-    if !first.is_empty() {
-        let line = if face.is_json() { serde_json::Value::from(first).to_string() } else { first.to_owned() };
-        let answer = face.feed(&line);
-        perform(face, &answer, out)?;
-        if answer.leave || io::stdin().is_terminal() {
-            return Ok(());
-        }
-    }
-    for line in io::stdin().lock().split(b'\n') {
-        let line = line?;
-        let answer = face.feed(String::from_utf8_lossy(&line).trim_end_matches('\r'));
-        perform(face, &answer, out)?;
-        if !face.is_json() {
-            writeln!(out)?;
-        }
-        out.flush()?;
-        if answer.leave {
-            break;
-        }
-    }
-    Ok(())
-}
-
-/// Performs what came out of a turn.
-fn perform(face: &mut Face, answer: &Answer, out: &mut impl Write) -> Result<(), Failure> {
-    out.write_all(answer.text.as_bytes())?;
-    for (file, text) in &answer.cards {
-        let said = match std::fs::write(file, text) {
-            Ok(()) => format!("Written to {file}."),
-            Err(e) => format!("Could not write {file}: {e}."),
-        };
-        out.write_all(face.tell(said).as_bytes())?;
-    }
-    Ok(())
-}
-
-/// What can be completed at the prompt: answers, commands, names of notes.
-fn words(bench: &Bench, face: &Face) -> Vec<String> {
-    let mut out: Vec<String> = Vec::new();
-    if let Focus::Finding(f) = face.session.state.focus {
-        out.extend(bench.library.findings[f.0].answers.iter().map(|a| a.says.clone()));
-        out.extend(["don't know".to_owned(), "can't check now".to_owned()]);
-    }
-    out.extend(command::ALL.iter().flat_map(|c| c.words).map(|w| w.trim_end_matches('…').to_owned()));
-    out.push("more".into());
-    out.extend(bench.library.causes.iter().map(|c| format!("read {}", c.id)));
-    out.extend(crate::calc::ALL.iter().map(|c| format!("work out {}", c.id)));
-    out
 }

@@ -1,7 +1,5 @@
 //! Everything read-only that a conversation works with: notes, model, ears and index.
 
-use std::sync::OnceLock;
-
 use crate::belief::Model;
 use crate::hearing::{Ears, Linear};
 use crate::library::{Index, Library, NoteRef};
@@ -21,7 +19,7 @@ const ENOUGH_WORDS: f64 = 7.0;
 /// How many hits are looked at.
 const HITS: usize = 80;
 
-/// Notes, model, ears and, made on first use, the index.
+/// Notes, model, ears and index.
 pub struct Bench {
     /// The notes.
     pub library: Library,
@@ -32,7 +30,7 @@ pub struct Bench {
     learned: Option<Linear>,
     /// Class of the learned model for each cause, where it knows it.
     class: Vec<Option<usize>>,
-    index: OnceLock<Option<Index>>,
+    index: Option<Index>,
 }
 
 /// The learned model, made from the notes by `shakedown --learn`.
@@ -43,19 +41,24 @@ impl Bench {
     #[must_use]
     pub fn new(library: Library) -> Self {
         let model = Model::new(&library.causes, &library.findings);
-        let ears = Ears::new(&library);
+        // Two slow things beside each other; both only read the notes.
+        let (ears, index) = std::thread::scope(|scope| {
+            let index = scope.spawn(|| Index::build(&library).ok());
+            (Ears::new(&library), index.join().ok().flatten())
+        });
         let learned = Linear::from_bytes(LEARNED_BYTES);
         let class = library
             .causes
             .iter()
             .map(|c| learned.as_ref().and_then(|l| l.classes.iter().position(|id| *id == c.id)))
             .collect();
-        Self { library, model, ears, learned, class, index: OnceLock::new() }
+        Self { library, model, ears, learned, class, index }
     }
 
-    /// The full-text index, built on first use. `None` only when memory has run out.
+    /// The full-text index. `None` only when memory has run out.
+    #[must_use]
     pub fn index(&self) -> Option<&Index> {
-        self.index.get_or_init(|| Index::build(&self.library).ok()).as_ref()
+        self.index.as_ref()
     }
 
     /// How like each cause's note the words are, as log-weights.

@@ -95,13 +95,13 @@ pub(super) fn take(state: &mut State, bench: &Bench, recalled: &Recalled, reply:
         reply.add(trouble.clone());
     }
     if !recalled.several.is_empty() {
-        reply.add(format!("Several bikes fit: {}. Say: bike and its whole name.", recalled.several.join("; ")));
+        reply.add(format!("Several bikes fit: {}. Say: bike name and its whole name.", recalled.several.join("; ")));
         return;
     }
     if let Some(bike) = &recalled.bike {
         known_bike(state, bench, bike, reply);
     } else if recalled.trouble.is_none() {
-        reply.add("The book has no bike of that name. Say: bike and a name, to make it.");
+        reply.add("The book has no bike of that name. Say: bike name and its name, to make it.");
     }
     if recalled.then.trim().is_empty() {
         next::repeat_prompt(state, bench, reply);

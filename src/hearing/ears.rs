@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::heard::{Heard, HeardAnswer, HeardDanger, HeardRepair};
 use super::phrase::{Match, PhraseTable};
 use super::spelling::Spelling;
-use super::token::{Token, tokens};
+use super::token::{Token, plain_words, tokens};
 use crate::domain::{AnswerIx, FindingIx};
 use crate::library::Library;
 
@@ -146,28 +146,7 @@ impl Ears {
             }
             repair_entries.push(ci);
         }
-        let mut spelling = Spelling::default();
-        for c in &library.causes {
-            spelling.learn(tokens(&c.title).into_iter().map(|t| t.word));
-            for s in &c.says {
-                spelling.learn(tokens(s).into_iter().map(|t| t.word));
-            }
-            for s in &c.sections {
-                spelling.learn(tokens(&s.markdown).into_iter().map(|t| t.word));
-            }
-        }
-        for f in &library.findings {
-            for p in f.answers.iter().flat_map(|a| &a.phrases).chain([&f.ask, &f.title]) {
-                // Twice, so that a word of a phrase is surely held for a word.
-                spelling.learn(tokens(&p.replace('|', " ")).into_iter().flat_map(|t| [t.word.clone(), t.word]));
-            }
-        }
-        for s in &library.vocabulary.synonyms {
-            for w in s.like.iter().chain([&s.word]) {
-                spelling.learn(tokens(w).into_iter().flat_map(|t| [t.word.clone(), t.word]));
-            }
-        }
-        spelling.shelve();
+        let spelling = spelling(library);
         let sure = library.findings.iter().map(|f| f.sure).collect();
         Self { findings, finding_entries, dangers, danger_entries, repairs, repair_entries, synonyms, spelling, sure }
     }
@@ -299,6 +278,30 @@ impl Ears {
         }
         out
     }
+}
+
+/// Learns the spelling of all words of the notes.
+fn spelling(library: &Library) -> Spelling {
+    let mut spelling = Spelling::default();
+    for c in &library.causes {
+        spelling.learn(plain_words(&c.title));
+        for s in &c.sections {
+            spelling.learn(plain_words(&s.markdown));
+        }
+    }
+    for f in &library.findings {
+        for p in f.answers.iter().flat_map(|a| &a.phrases).chain([&f.ask, &f.title]) {
+            // Twice, so that a word of a phrase is surely held for a word.
+            spelling.learn(plain_words(p).chain(plain_words(p)));
+        }
+    }
+    for s in &library.vocabulary.synonyms {
+        for w in s.like.iter().chain([&s.word]) {
+            spelling.learn(plain_words(w).chain(plain_words(w)));
+        }
+    }
+    spelling.shelve();
+    spelling
 }
 
 impl Synonyms {

@@ -70,6 +70,13 @@ pub fn tokens(line: &str) -> Vec<Token> {
     out
 }
 
+/// The words of a text in lower case, without stems: cheaper, for learning spellings.
+pub(super) fn plain_words(text: &str) -> impl Iterator<Item = String> {
+    text.split(|c: char| !(c.is_alphanumeric() || matches!(c, '\'' | '’')))
+        .filter(|w| !w.is_empty())
+        .map(|w| w.chars().filter(|c| !matches!(c, '\'' | '’')).flat_map(char::to_lowercase).collect())
+}
+
 fn stem(stemmer: &Stemmer, word: &str) -> String {
     stemmer.stem(word).into_owned()
 }

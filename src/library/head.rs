@@ -5,11 +5,6 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 #[derive(Deserialize)]
-pub(super) struct KindOnly {
-    pub(super) kind: String,
-}
-
-#[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct CauseHead {
     #[allow(dead_code, reason = "read once already to choose the shape of the head")]

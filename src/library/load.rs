@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, HashMap};
 
 use serde::de::DeserializeOwned;
 
-use super::head::{CauseHead, DangerHead, FindingHead, KindOnly, SourcesFile, WordsFile};
+use super::head::{CauseHead, DangerHead, FindingHead, SourcesFile, WordsFile};
 use super::problem::Problem;
 use super::split::{SAYS, sections, sentences};
 use super::vocabulary::{GlossaryEntry, Synonym, Vocabulary};
@@ -74,8 +74,7 @@ impl Library {
                 lib.read_toml(&file, &mut problems);
             } else if file.path.ends_with(".md") {
                 let Some((head, body)) = cut_head(&file, &mut problems) else { continue };
-                let Some(kind) = parse::<KindOnly>(&file.path, head, &mut problems) else { continue };
-                match kind.kind.as_str() {
+                match kind_of(head) {
                     "cause" | "guide" => {
                         keep(&mut causes, &file, head, body, |h: &CauseHead| h.id.clone(), &mut problems)
                     }
@@ -377,6 +376,13 @@ fn cut_head<'f>(file: &'f NoteFile, problems: &mut Vec<Problem>) -> Option<(&'f 
     let after = &rest[end + 4..];
     let body = after.split_once('\n').map_or("", |(_, b)| b);
     Some((head, body))
+}
+
+/// The kind of a head, found without parsing it; empty when there is none.
+fn kind_of(head: &str) -> &str {
+    head.lines()
+        .find_map(|l| l.strip_prefix("kind")?.trim_start().strip_prefix('='))
+        .map_or("", |v| v.trim().trim_matches('"'))
 }
 
 fn parse<H: DeserializeOwned>(path: &str, text: &str, problems: &mut Vec<Problem>) -> Option<H> {

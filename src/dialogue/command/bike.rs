@@ -8,10 +8,10 @@ use crate::dialogue::session::Session;
 use crate::dialogue::turn::Effect;
 
 pub(super) static COMMAND: Command = Command {
-    words: &["bike …", "this is the …"],
+    words: &["bike name …", "name the bike …"],
     summary: "Names the bike: what the book knows of it is taken in; a new name is made.",
     help: "Facts, settings, repairs and due checks come back with it; the visit is written at leave.",
-    examples: &["bike red hardtail"],
+    examples: &["bike name red hardtail"],
     run,
 };
 

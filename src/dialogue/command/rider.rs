@@ -8,10 +8,10 @@ use crate::dialogue::session::Session;
 use crate::dialogue::turn::Effect;
 
 pub(super) static COMMAND: Command = Command {
-    words: &["rider …", "customer …"],
+    words: &["rider name …", "name the rider …"],
     summary: "Names the rider, for the book and the card.",
     help: "A name of your choice; erase rider takes it out of the book again.",
-    examples: &["rider Anna"],
+    examples: &["rider name Anna"],
     run,
 };
 
