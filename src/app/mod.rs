@@ -4,6 +4,7 @@ mod check;
 mod face;
 mod keep;
 mod learn;
+mod measure;
 mod run;
 mod score;
 

@@ -63,6 +63,9 @@ fn work(args: &Args) -> Result<(), Failure> {
         std::fs::write(file, super::learn::learned(&library))?;
         return Ok(());
     }
+    if args.measure {
+        return Ok(super::measure::measure(&library, args.riders, &mut out)?);
+    }
     let bench = Bench::new(library);
     if let Some(file) = &args.score {
         let text =

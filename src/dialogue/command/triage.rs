@@ -2,7 +2,6 @@
 
 use super::Command;
 use super::open_thread;
-use crate::belief::rank_questions;
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::session::Session;
@@ -42,9 +41,8 @@ fn slip(state: &mut State, bench: &Bench, reply: &mut Reply) {
     let beliefs = next::beliefs(state, bench, &belief, 3);
     reply.push(beliefs);
     reply.add("Ask the customer:");
-    let ranked = rank_questions(&bench.model, &bench.library.findings, &belief, |f| {
-        bench.library.findings[f.0].how != How::Measure && next::may_ask(state, bench, &belief, f)
-    });
+    let mut ranked = next::questions(state, bench, &belief);
+    ranked.retain(|q| bench.library.findings[q.finding.0].how != How::Measure);
     reply.push(Block::List {
         items: ranked.iter().take(3).map(|q| bench.library.findings[q.finding.0].ask.clone()).collect(),
     });
