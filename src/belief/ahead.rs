@@ -21,7 +21,9 @@ const MOST_TO_BE_SURE: f64 = 6.0;
 /// Minutes still to spend when none of the leading hypotheses is right (own estimate: a few more questions and one wrong
 /// proposal).
 const BEYOND: f64 = 10.0;
-/// Minutes of asking for each bit still open, while questions last (measured: see `shakedown --measure`).
+/// Questions tell in part the same: this share of their bits adds up (chosen by trying it on random subsets).
+const OVERLAP: f64 = 0.7;
+/// Minutes of asking for each bit still open, while questions last (chosen by trying it on random subsets).
 const MINUTES_PER_BIT: f64 = 1.0;
 
 /// Minutes to be sure of hypothesis `cause` when it is proposed and wrong.
@@ -33,7 +35,9 @@ pub fn minutes_to_be_sure(model: &Model, cause: usize) -> f64 {
 /// What looking ahead found.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Prospect {
-    /// Expected minutes when the best cause per minute is proposed now.
+    /// Together how likely the hypotheses are that were looked at one by one.
+    pub listed: f64,
+    /// Expected minutes when the likeliest hypothesis per minute is proposed now.
     pub propose: f64,
     /// The question with the fewest expected minutes, and these minutes.
     pub ask: Option<(Candidate, f64)>,
@@ -49,6 +53,8 @@ struct Question {
 struct Reduced {
     cost: Vec<f64>,
     questions: Vec<Question>,
+    /// Bits that all open questions together may tell, the searched ones included.
+    open_bits: f64,
 }
 
 /// Looks two questions ahead among the first of `ranked`; `out` are hypotheses not to be proposed any more.
@@ -82,7 +88,7 @@ pub fn look_ahead(
             shows: shows(model, belief, &leading, q.finding, findings[q.finding.0].reliability()),
         })
         .collect();
-    let reduced = Reduced { cost, questions };
+    let reduced = Reduced { cost, questions, open_bits: OVERLAP * ranked.iter().map(|q| q.bits).sum::<f64>() };
     let mut ask: Option<(Candidate, f64)> = None;
     for (i, q) in reduced.questions.iter().enumerate() {
         let minutes = reduced.after(&joint, i, 1 << i, 1);
@@ -91,7 +97,7 @@ pub fn look_ahead(
         }
     }
     let propose = reduced.propose(&joint);
-    Prospect { propose, ask }
+    Prospect { listed, propose, ask }
 }
 
 /// Likelihood of each answer under the leading hypotheses and, on average, under the rest.
@@ -134,12 +140,22 @@ impl Reduced {
     /// Expected minutes, times the weight, when nothing is searched any deeper: proposing, or asking at the usual price.
     fn leaf(&self, joint: &[f64], used: u32) -> f64 {
         let propose = self.only_propose(joint);
-        if (used.count_ones() as usize) >= self.questions.len() {
+        let weight: f64 = joint.iter().sum();
+        let bits: f64 = joint.iter().filter(|w| **w > 0.0).map(|w| (weight / w).log2() * w / weight).sum();
+        if bits <= 1e-9 {
             return propose;
         }
-        let weight: f64 = joint.iter().sum();
-        let bits: f64 = joint.iter().filter(|w| **w > 0.0).map(|w| w * (weight / w).log2()).sum();
-        propose.min(bits * MINUTES_PER_BIT + joint[joint.len() - 1] * self.cost[joint.len() - 1])
+        let used: f64 = self
+            .questions
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| used & (1 << i) != 0)
+            .map(|(_, q)| q.candidate.bits)
+            .sum();
+        let told = (self.open_bits - used).clamp(0.0, bits);
+        let rest = joint[joint.len() - 1] * self.cost[joint.len() - 1];
+        let ask = told * MINUTES_PER_BIT * weight + (1.0 - told / bits) * (propose - rest) + rest;
+        propose.min(ask)
     }
 
     /// Expected minutes, times the weight of `joint`, when question `i` is asked and `depth` more may follow.

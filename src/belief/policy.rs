@@ -15,9 +15,13 @@ const OFFER_GUIDE: f64 = 0.5;
 /// A question that tells less than this many bits is not worth asking.
 const LEAST_BITS: f64 = 0.03;
 /// After this many questions the best guess is offered.
-pub(super) const MOST_QUESTIONS: usize = 18;
+const MOST_QUESTIONS: usize = 30;
+/// And so many more after each wrong offer.
+const MORE_QUESTIONS: usize = 6;
+/// Looking ahead is worth it when the hypotheses looked at one by one are together this likely.
+const LOOK_AHEAD: f64 = 0.85;
 /// Below this the notes have nothing to offer.
-const LEAST_OFFER: f64 = 0.06;
+pub(super) const LEAST_OFFER: f64 = 0.06;
 /// A cause at least this likely may be offered because no question is worth its minutes.
 const EARLY_OFFER: f64 = 0.30;
 /// Stop-riding causes together within these bounds are asked about first: below they are remote, above they are warned of.
@@ -128,8 +132,13 @@ impl Situation<'_> {
 
     /// The question with the fewest expected minutes, and whether it beats proposing now.
     fn cheapest(&self, ranked: &[Candidate]) -> (Option<Candidate>, bool) {
-        let telling = ranked.iter().take_while(|q| q.bits > 0.0).count();
-        let prospect = look_ahead(self.model, self.findings, self.belief, &ranked[..telling], |c| self.out[c]);
+        let telling: Vec<Candidate> =
+            ranked.iter().copied().filter(|q| q.bits >= if self.more { 1e-6 } else { LEAST_BITS }).collect();
+        let prospect = look_ahead(self.model, self.findings, self.belief, &telling, |c| self.out[c]);
+        // Too much is still hidden in the lump of the rest: what tells most per minute cuts deepest.
+        if prospect.listed < LOOK_AHEAD && telling.first().is_some() {
+            return (telling.first().copied(), true);
+        }
         match prospect.ask {
             Some((q, minutes)) => (Some(q), minutes < prospect.propose),
             None => (None, false),
@@ -151,7 +160,7 @@ impl Situation<'_> {
             Some((c, p)) if p >= LEAST_OFFER => Act::Offer(c, p),
             _ => Act::GiveUp,
         };
-        if !self.more && (sure || self.asked >= MOST_QUESTIONS) {
+        if !self.more && (sure || self.asked >= self.most_questions()) {
             return offer;
         }
         let ranked = self.questions();
@@ -160,9 +169,104 @@ impl Situation<'_> {
         }
         let (question, saves) = self.cheapest(&ranked);
         let likely = top.is_some_and(|(_, p)| p >= EARLY_OFFER);
-        match question.filter(|q| q.bits >= LEAST_BITS || self.more) {
+        match question {
             Some(q) if saves || self.more || !likely => Act::Ask(q),
             _ => offer,
+        }
+    }
+
+    /// Questions at most before something is offered; each wrong offer buys some more.
+    pub(super) fn most_questions(&self) -> usize {
+        MOST_QUESTIONS + MORE_QUESTIONS * self.out.iter().filter(|o| **o).count()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::belief::simulate::{knowledge, situation};
+    use crate::belief::{Evidence, Origin, Table, What};
+
+    /// Two causes and the leak, with the findings' tables given as rows of the two causes.
+    fn small(prior: [f64; 2], tables: &[[[f64; 2]; 2]]) -> (Model, Vec<Finding>) {
+        let (mut model, mut findings) = knowledge(2, 1);
+        findings.truncate(tables.len());
+        for f in &mut findings {
+            f.minutes = 0.5;
+        }
+        model.prior = vec![prior[0], prior[1], 1.0 - prior[0] - prior[1]];
+        model.tables = tables
+            .iter()
+            .map(|t| Table { usual: vec![0.5, 0.5], rows: vec![(0, t[0].to_vec()), (1, t[1].to_vec())] })
+            .collect();
+        model.minutes = vec![10.0, 10.0, 60.0];
+        model.urgency = vec![Urgency::None; 3];
+        model.family = vec![None; tables.len()];
+        (model, findings)
+    }
+
+    fn act(model: &Model, findings: &[Finding]) -> Act {
+        let belief = Belief::new(model, &[]);
+        situation(model, findings, &belief, &Circumstances::default()).next_act()
+    }
+
+    #[test]
+    fn a_question_that_cannot_change_the_next_act_is_not_asked() {
+        // It moves belief a little, but the first cause stays ahead whatever the answer: offering at once is cheaper.
+        let (model, findings) = small([0.74, 0.24], &[[[0.6, 0.4], [0.4, 0.6]]]);
+        assert!(matches!(act(&model, &findings), Act::Offer(0, _)));
+        // One that turns the order is asked.
+        let (model, findings) = small([0.54, 0.44], &[[[0.97, 0.03], [0.03, 0.97]]]);
+        assert!(matches!(act(&model, &findings), Act::Ask(q) if q.finding == FindingIx(0)));
+        // Certain enough: nothing is asked, however telling.
+        let (model, findings) = small([0.85, 0.13], &[[[0.97, 0.03], [0.03, 0.97]]]);
+        assert!(matches!(act(&model, &findings), Act::Offer(0, _)));
+    }
+
+    #[test]
+    fn ties_resolve_by_position() {
+        let twin = [[0.97, 0.03], [0.03, 0.97]];
+        let (model, findings) = small([0.49, 0.49], &[twin, twin]);
+        assert!(matches!(act(&model, &findings), Act::Ask(q) if q.finding == FindingIx(0)));
+        let (model, _) = small([0.49, 0.49], &[]);
+        assert!(matches!(act(&model, &[]), Act::Offer(0, _)));
+    }
+
+    #[test]
+    fn nothing_known_is_asked_again() {
+        let twin = [[0.97, 0.03], [0.03, 0.97]];
+        let (model, findings) = small([0.49, 0.49], &[twin, twin]);
+        let belief = Belief::new(&model, &[]);
+        let circumstances = Circumstances::default();
+        let mut s = situation(&model, &findings, &belief, &circumstances);
+        s.closed[0] = true;
+        assert!(matches!(s.next_act(), Act::Ask(q) if q.finding == FindingIx(1)));
+        s.closed[1] = true;
+        assert!(matches!(s.next_act(), Act::Offer(0, _)));
+    }
+
+    /// The same matter asked twice in other words: the second answer repeats the first. Counted as two it is far too sure;
+    /// as one family it is nearer to the truth, which is the belief after one answer.
+    #[test]
+    fn a_family_is_nearer_to_calibrated_than_two_independent_findings() {
+        let twin = [[0.8, 0.2], [0.3, 0.7]];
+        let (mut model, _) = small([0.3, 0.68], &[twin, twin]);
+        let answers = |n: usize, a: usize| -> Vec<Evidence> {
+            (0..n)
+                .map(|f| Evidence {
+                    what: What::Is(FindingIx(f), AnswerIx(a)),
+                    reliability: 1.0,
+                    origin: Origin::Answered,
+                })
+                .collect()
+        };
+        for a in 0..2 {
+            let truth = Belief::new(&model, &answers(1, a)).p[0];
+            let apart = Belief::new(&model, &answers(2, a)).p[0];
+            model.family = vec![Some(0); 2];
+            let shared = Belief::new(&model, &answers(2, a)).p[0];
+            model.family = vec![None; 2];
+            assert!((shared - truth).abs() < 0.65 * (apart - truth).abs(), "{truth} {apart} {shared}");
         }
     }
 }

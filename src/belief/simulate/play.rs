@@ -2,7 +2,7 @@
 
 use super::random::Random;
 use super::rider::{Noise, Rider};
-use crate::belief::policy::MOST_QUESTIONS;
+use crate::belief::policy::LEAST_OFFER;
 use crate::belief::{
     Act, Belief, Candidate, Circumstances, Evidence, Model, Origin, RepairOutcome, Situation, What, minutes_to_be_sure,
 };
@@ -54,6 +54,8 @@ pub struct Game {
     pub steps: Vec<(f64, bool)>,
     /// Entropy after the first message, in bits.
     pub entropy: f64,
+    /// Minutes when a mechanic is asked instead of proposing what is less likely than the least worth offering.
+    pub with_mechanic: Option<f64>,
     /// The policy gave up; what remained was proposed by probability.
     pub gave_up: bool,
 }
@@ -116,6 +118,14 @@ pub fn play(
         }
         let act = if game.gave_up { propose(top) } else { next(&s, asking, fixed, &mut random) };
         (closed, known, out) = (s.closed, s.known, s.out);
+        let unlikely = match act {
+            Act::Ask(_) => false,
+            Act::Offer(_, p) => p < LEAST_OFFER,
+            Act::GiveUp => true,
+        };
+        if unlikely {
+            game.with_mechanic.get_or_insert(game.minutes + model.minutes[model.leak()]);
+        }
         match act {
             Act::Ask(q) => {
                 game.questions += 1;
@@ -154,7 +164,7 @@ fn next(s: &Situation<'_>, asking: Asking, fixed: &[FindingIx], random: &mut Ran
     match asking {
         Asking::Ours => return s.next_act(),
         Asking::Probable => return propose(top),
-        _ if s.asked >= MOST_QUESTIONS || top.is_some_and(|(c, p)| s.sure_enough(c, p)) => return propose(top),
+        _ if s.asked >= s.most_questions() || top.is_some_and(|(c, p)| s.sure_enough(c, p)) => return propose(top),
         _ => {}
     }
     let question = match asking {

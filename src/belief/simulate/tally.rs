@@ -10,9 +10,10 @@ pub struct Tally {
     pub riders: usize,
     questions: usize,
     minutes: f64,
+    onward: f64,
+    mechanic: usize,
     right_first: usize,
     entropy: f64,
-    gave_up: usize,
     /// Belief in what was proposed first; riders whose cause is in no note included.
     pub at_proposal: Calibration,
     /// Belief in the leading cause at every step until then.
@@ -31,10 +32,11 @@ impl Tally {
         if in_notes {
             self.riders += 1;
             self.questions += game.questions;
-            self.minutes += game.minutes;
+            self.minutes += game.with_mechanic.unwrap_or(game.minutes);
+            self.onward += game.minutes;
+            self.mechanic += usize::from(game.with_mechanic.is_some());
             self.right_first += usize::from(game.proposal.is_some_and(|p| p.1));
             self.entropy += game.entropy;
-            self.gave_up += usize::from(game.gave_up);
         }
     }
 
@@ -43,9 +45,10 @@ impl Tally {
         self.riders += o.riders;
         self.questions += o.questions;
         self.minutes += o.minutes;
+        self.onward += o.onward;
+        self.mechanic += o.mechanic;
         self.right_first += o.right_first;
         self.entropy += o.entropy;
-        self.gave_up += o.gave_up;
         self.at_proposal.merge(&o.at_proposal);
         self.at_steps.merge(&o.at_steps);
     }
@@ -60,7 +63,13 @@ impl Tally {
         self.mean(self.questions as f64)
     }
 
-    /// Expected minutes.
+    /// Expected minutes when no cause is left worth offering: all the others are proposed one by one.
+    #[must_use]
+    pub fn onward(&self) -> f64 {
+        self.mean(self.onward)
+    }
+
+    /// Expected minutes when a mechanic is asked once no cause is left worth offering.
     #[must_use]
     pub fn minutes(&self) -> f64 {
         self.mean(self.minutes)
@@ -78,9 +87,9 @@ impl Tally {
         self.mean(self.entropy)
     }
 
-    /// Share of riders with whom it gave up.
+    /// Share of riders sent to a mechanic.
     #[must_use]
-    pub fn gave_up(&self) -> f64 {
-        self.mean(self.gave_up as f64)
+    pub fn mechanic(&self) -> f64 {
+        self.mean(self.mechanic as f64)
     }
 }
