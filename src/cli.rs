@@ -74,6 +74,14 @@ pub struct Args {
     #[arg(long, value_name = "FILE")]
     pub score: Option<PathBuf>,
 
+    /// Measure the asking with simulated riders: questions, minutes, calibration, speed (some minutes)
+    #[arg(long)]
+    pub measure: bool,
+
+    /// Riders simulated over all by --measure (each system gets a tenth)
+    #[arg(long, value_name = "N", default_value_t = 1_000, requires = "measure")]
+    pub riders: usize,
+
     /// Work out one figure: the calculator's id, and what is known as the words after it (with --json: SI values too)
     #[arg(long, value_name = "ID")]
     pub figure: Option<String>,

@@ -6,6 +6,7 @@ mod converse;
 mod face;
 mod keep;
 mod learn;
+mod measure;
 mod run;
 mod score;
 

@@ -55,7 +55,7 @@ fn work(args: &Args) -> Result<(), Failure> {
         io::stdout().write_all(crate::calc::reference_page().as_bytes())?;
         return Ok(());
     }
-    if args.check_notes || args.learn.is_some() || args.score.is_some() {
+    if args.check_notes || args.learn.is_some() || args.score.is_some() || args.measure {
         return for_authors(args);
     }
     let chore = args.backup_book.is_some() || args.export_book.is_some() || args.import_book.is_some();
@@ -91,6 +91,9 @@ fn for_authors(args: &Args) -> Result<(), Failure> {
     if let Some(file) = &args.learn {
         std::fs::write(file, super::learn::learned(&library))?;
         return Ok(());
+    }
+    if args.measure {
+        return Ok(super::measure::measure(&library, args.riders, &mut out)?);
     }
     if let Some(file) = &args.score {
         let text =

@@ -38,6 +38,12 @@ impl Circumstances {
     }
 }
 
+/// What asking for a finding costs: its own minutes, and reading and answering.
+#[must_use]
+pub fn minutes_of_question(f: &Finding) -> f64 {
+    f.minutes + READING_MINUTES
+}
+
 /// A question worth asking.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Candidate {
@@ -98,7 +104,7 @@ pub fn rank_questions(
         .map(|(i, f)| Candidate {
             finding: FindingIx(i),
             bits: information(&model.tables[i], belief, f.reliability()),
-            minutes: f.minutes + READING_MINUTES,
+            minutes: minutes_of_question(f),
         })
         .collect();
     out.sort_by(|a, b| b.rate().total_cmp(&a.rate()).then(a.finding.cmp(&b.finding)));

@@ -44,6 +44,8 @@ pub struct Model {
     pub minutes: Vec<f64>,
     /// Urgency of each hypothesis (the leak: none).
     pub urgency: Vec<Urgency>,
+    /// Whether each hypothesis is a guide rather than a fault.
+    pub guide: Vec<bool>,
     /// Family of each finding, as a number, where it has one.
     pub family: Vec<Option<usize>>,
 }
@@ -104,6 +106,7 @@ impl Model {
             tables,
             minutes: causes.iter().map(|c| c.minutes.max(1.0)).chain([WORKSHOP_MINUTES]).collect(),
             urgency: causes.iter().map(|c| c.urgency).chain([Urgency::None]).collect(),
+            guide: causes.iter().map(|c| c.kind == CauseKind::Guide).chain([false]).collect(),
             family,
         }
     }
@@ -118,6 +121,16 @@ impl Model {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.prior.len() <= 1
+    }
+
+    /// Bytes held, without the allocator's own.
+    #[must_use]
+    pub fn bytes(&self) -> usize {
+        let row = |r: &(usize, Vec<f64>)| size_of_val(r) + size_of_val(r.1.as_slice());
+        let table =
+            |t: &Table| size_of_val(t) + size_of_val(t.usual.as_slice()) + t.rows.iter().map(row).sum::<usize>();
+        let each = size_of::<f64>() * 2 + size_of::<Urgency>() + size_of::<bool>();
+        self.tables.iter().map(table).sum::<usize>() + self.len() * each + size_of_val(self.family.as_slice())
     }
 
     /// Position of the leak.

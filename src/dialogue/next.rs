@@ -1,4 +1,4 @@
-//! What comes next: settle a possible danger, ask the question that tells most per minute, offer the work, or end honestly.
+//! What comes next: settle a possible danger, then do what the policy says (ask, offer the work), or end honestly.
 
 use super::bench::Bench;
 use super::listen;
@@ -6,19 +6,9 @@ use super::reply::{Block, Choice, Likely, Reply, numbered};
 use super::setup;
 use super::state::{DangerStatus, Focus, Outcome, State};
 use super::{figures, trying, work};
-use crate::belief::{Belief, Candidate, What, best_pair, in_words, rank_questions};
+use crate::belief::{Act, Belief, Candidate, Situation, What, best_pair, in_words};
 use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 
-/// A cause this likely is offered without asking on.
-const OFFER: f64 = 0.80;
-/// A guide this likely is: nothing is lost by showing how a thing is done.
-const OFFER_GUIDE: f64 = 0.5;
-/// A question that tells less than this many bits is not worth asking.
-const LEAST_BITS: f64 = 0.03;
-/// After this many questions the best guess is offered.
-const MOST_QUESTIONS: usize = 18;
-/// Below this the notes have nothing to offer.
-const LEAST_OFFER: f64 = 0.06;
 /// Urgent causes together this likely are warned of.
 const WARN: f64 = 0.40;
 /// How many leading causes are shown.
@@ -36,36 +26,40 @@ pub(super) fn go_on(state: &mut State, bench: &Bench, reply: &mut Reply) {
     let belief = state.belief(bench);
     warn_from_belief(state, bench, &belief, reply);
     show_beliefs(state, bench, &belief, reply);
-    let asked = state.current().map_or(0, |t| t.asked.len());
-    let more = state.current().is_some_and(|t| t.ask_more > 0);
-    let top = offerable(state, &belief);
-    let question = best_question(state, bench, &belief).filter(|q| q.bits >= LEAST_BITS || more);
-    let enough = |c: usize| match bench.library.causes[c].kind {
-        CauseKind::Guide => OFFER_GUIDE,
-        CauseKind::Cause => OFFER,
+    let act = situation(state, bench, &belief).next_act();
+    match act {
+        Act::Ask(q) => ask(state, bench, q.finding, reply),
+        Act::Offer(c, p) => offer(state, bench, c, p, reply),
+        Act::GiveUp => give_up(state, bench, &belief, reply),
+    }
+}
+
+/// What the policy needs to know of the conversation.
+fn situation<'a>(state: &'a State, bench: &'a Bench, belief: &'a Belief) -> Situation<'a> {
+    let t = state.current();
+    let findings = &bench.library.findings;
+    // What has been heard is not asked again; only a weak denial may be.
+    let closed = |f: FindingIx| t.is_some_and(|t| t.asked.contains(&f) || t.passed.contains_key(&f)) || state.heard(f);
+    let out = |c: usize| {
+        t.is_some_and(|t| t.declined.contains(&c) || t.works.iter().any(|(w, o)| *w == c && *o != Outcome::Helped))
     };
-    let sure = top.is_some_and(|(c, p)| p >= enough(c)) && !more;
-    match (question, top) {
-        (Some(q), _) if !sure && (asked < MOST_QUESTIONS || more) => ask(state, bench, q.finding, reply),
-        (_, Some((c, p))) if p >= LEAST_OFFER => offer(state, bench, c, p, reply),
-        _ => give_up(state, bench, &belief, reply),
+    Situation {
+        model: &bench.model,
+        findings,
+        belief,
+        circumstances: &state.shared.circumstances,
+        closed: (0..findings.len()).map(|f| closed(FindingIx(f))).collect(),
+        known: (0..findings.len()).map(|f| state.known(FindingIx(f))).collect(),
+        out: (0..bench.model.len()).map(out).collect(),
+        warned: listen::warned(state, bench, DangerLevel::StopRiding),
+        asked: t.map_or(0, |t| t.asked.len()),
+        more: t.is_some_and(|t| t.ask_more > 0),
     }
 }
 
 /// The next danger that must be asked about.
 fn open_danger(state: &State) -> Option<usize> {
     state.current()?.dangers.iter().find(|(_, s)| **s == DangerStatus::Open).map(|(d, _)| *d)
-}
-
-/// The likeliest cause that has not been declined or worked on in vain.
-fn offerable(state: &State, belief: &Belief) -> Option<(usize, f64)> {
-    let t = state.current()?;
-    let leak = belief.p.len() - 1;
-    belief
-        .ranked()
-        .into_iter()
-        .filter(|(c, _)| *c != leak)
-        .find(|(c, _)| !t.declined.contains(c) && !t.works.iter().any(|(w, o)| w == c && *o != Outcome::Helped))
 }
 
 /// Warns once when urgent causes together are likely, or when a body complains.
@@ -145,66 +139,16 @@ pub(super) fn beliefs(state: &State, bench: &Bench, belief: &Belief, most: usize
     Block::Beliefs { list, rest: rest.max(0.0) }
 }
 
-/// The questions most worth asking now, by bits per minute; none that needs measuring.
-pub(super) fn questions(state: &State, bench: &Bench, belief: &Belief, most: usize) -> Vec<FindingIx> {
-    let ranked = rank_questions(&bench.model, &bench.library.findings, belief, |f| {
-        bench.library.findings[f.0].how != crate::domain::How::Measure && may_ask(state, bench, belief, f)
-    });
-    ranked.into_iter().take(most).map(|c| c.finding).collect()
-}
-
 /// The best question that can be asked now.
 pub(super) fn best_question(state: &State, bench: &Bench, belief: &Belief) -> Option<Candidate> {
-    let ranked = rank_questions(&bench.model, &bench.library.findings, belief, |f| may_ask(state, bench, belief, f));
-    let best = ranked.first().copied()?;
-    // While a stop-riding cause is possible, what tells most about it goes first.
-    let stop = belief.mass(&bench.model, Urgency::StopRiding);
-    if (0.12..0.85).contains(&stop) && !listen::warned(state, bench, DangerLevel::StopRiding) {
-        let about = |c: &Candidate| {
-            crate::belief::information_about(&bench.model, belief, c.finding, |h| {
-                bench.model.urgency[h] == Urgency::StopRiding
-            }) / c.minutes
-        };
-        let safety =
-            ranked.iter().take(12).max_by(|a, b| about(a).total_cmp(&about(b)).then(b.finding.cmp(&a.finding)))?;
-        if about(safety) > 0.05 && safety.bits >= LEAST_BITS {
-            return Some(*safety);
-        }
-    }
-    Some(best)
+    situation(state, bench, belief).best_question()
 }
 
-/// Whether a finding may be asked for: not known, not asked, possible here and now, and about parts that the bike has.
-pub(super) fn may_ask(state: &State, bench: &Bench, belief: &Belief, f: FindingIx) -> bool {
-    let finding = &bench.library.findings[f.0];
-    let t = state.current();
-    let done = t.is_some_and(|t| t.asked.contains(&f) || t.passed.contains_key(&f));
-    // What has been heard is not asked again; only a weak denial may be.
-    let known = state.heard(f);
-    if done || known || !state.shared.circumstances.allow(finding) {
-        return false;
-    }
-    if finding.how == crate::domain::How::Ride && unsafe_to_ride(state, bench, belief) {
-        return false;
-    }
-    finding.needs.iter().all(|n| match state.known(n.finding) {
-        Some((a, sure)) if sure >= 0.5 => n.allowed.contains(&a),
-        _ => {
-            let table = &bench.model.tables[n.finding.0];
-            let share: f64 = belief
-                .p
-                .iter()
-                .enumerate()
-                .map(|(c, p)| p * n.allowed.iter().map(|a| table.p(c, a.0)).sum::<f64>())
-                .sum();
-            share >= 0.5
-        }
-    })
-}
-
-/// Nobody is sent riding while a stop-riding cause is more than a small belief.
-fn unsafe_to_ride(state: &State, bench: &Bench, belief: &Belief) -> bool {
-    listen::warned(state, bench, DangerLevel::StopRiding) || belief.mass(&bench.model, Urgency::StopRiding) > 0.25
+/// The questions most worth asking now, by bits per minute; none that needs measuring.
+pub(super) fn questions(state: &State, bench: &Bench, belief: &Belief, most: usize) -> Vec<FindingIx> {
+    let measured = |f: FindingIx| bench.library.findings[f.0].how == crate::domain::How::Measure;
+    let all = situation(state, bench, belief).questions();
+    all.into_iter().map(|c| c.finding).filter(|f| !measured(*f)).take(most).collect()
 }
 
 /// Asks for a finding.

@@ -102,6 +102,7 @@ fn textbook_bayes_example() {
         tables: vec![Table { usual: vec![0.09, 0.91], rows: vec![(0, vec![0.9, 0.1])] }],
         minutes: vec![1.0, 1.0],
         urgency: vec![shakedown::domain::Urgency::None; 2],
+        guide: vec![false; 2],
         family: vec![None],
     };
     let e = Evidence { what: What::Is(FindingIx(0), AnswerIx(0)), reliability: 1.0, origin: Origin::Answered };

@@ -1,0 +1,272 @@
+//! The policy: ask which question, offer which cause, or give up. Conversation and simulation share it.
+//!
+//! Owns the thresholds and the order of precedence: safety, certainty, expected minutes. Knows nothing of prompts or text.
+
+use super::ahead::look_ahead;
+use super::choose::{Candidate, Circumstances, information_about, rank_questions};
+use super::model::Model;
+use super::posterior::Belief;
+use crate::domain::{AnswerIx, Finding, FindingIx, How, Urgency};
+
+/// A cause this likely is offered without asking on.
+const OFFER: f64 = 0.80;
+/// A guide this likely is: nothing is lost by showing how a thing is done.
+const OFFER_GUIDE: f64 = 0.5;
+/// A question that tells less than this many bits is not worth asking.
+const LEAST_BITS: f64 = 0.03;
+/// After this many questions the best guess is offered.
+const MOST_QUESTIONS: usize = 18;
+/// And so many more after each wrong offer.
+const MORE_QUESTIONS: usize = 6;
+/// Looking ahead is worth it when the hypotheses looked at one by one are together this likely.
+const LOOK_AHEAD: f64 = 0.85;
+/// Below this the notes have nothing to offer.
+pub(super) const LEAST_OFFER: f64 = 0.06;
+/// A cause at least this likely may be offered because no question is worth its minutes.
+const EARLY_OFFER: f64 = 0.30;
+/// Stop-riding causes together within these bounds are asked about first: below they are remote, above they are warned of.
+const ASK_SAFETY: std::ops::Range<f64> = 0.12..0.85;
+/// Nobody is sent riding while stop-riding causes together are likelier than this.
+const NO_RIDE: f64 = 0.25;
+/// A question about safety must tell at least this many bits about it a minute.
+const SAFETY_RATE: f64 = 0.05;
+/// Questions looked at for safety, the best by bits per minute.
+const SAFETY_QUESTIONS: usize = 12;
+
+/// All that the next act depends on.
+#[derive(Clone, Debug)]
+pub struct Situation<'a> {
+    /// The numbers.
+    pub model: &'a Model,
+    /// The findings, in the model's order.
+    pub findings: &'a [Finding],
+    /// The belief now.
+    pub belief: &'a Belief,
+    /// What the person can do here and now.
+    pub circumstances: &'a Circumstances,
+    /// Findings heard, asked or passed: not to be asked again.
+    pub closed: Vec<bool>,
+    /// What is known of each finding, and how reliably (0 to 1).
+    pub known: Vec<Option<(AnswerIx, f64)>>,
+    /// Hypotheses declined or worked on in vain.
+    pub out: Vec<bool>,
+    /// A stop-riding warning has been given.
+    pub warned: bool,
+    /// Questions asked so far.
+    pub asked: usize,
+    /// The person wants to be asked more before anything is offered.
+    pub more: bool,
+}
+
+/// What to do next.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Act {
+    /// Ask this.
+    Ask(Candidate),
+    /// Offer this hypothesis, so likely.
+    Offer(usize, f64),
+    /// Nothing is left worth asking or offering.
+    GiveUp,
+}
+
+impl Situation<'_> {
+    /// Whether a finding may be asked for: open, possible here and now, safe, and about parts that the bike has.
+    #[must_use]
+    pub fn may_ask(&self, f: FindingIx) -> bool {
+        let finding = &self.findings[f.0];
+        if self.closed[f.0] || !self.circumstances.allow(finding) {
+            return false;
+        }
+        if finding.how == How::Ride && (self.warned || self.belief.mass(self.model, Urgency::StopRiding) > NO_RIDE) {
+            return false;
+        }
+        finding.needs.iter().all(|n| match self.known[n.finding.0] {
+            Some((a, sure)) if sure >= 0.5 => n.allowed.contains(&a),
+            _ => self.share(n.finding, &n.allowed) >= 0.5,
+        })
+    }
+
+    /// How likely one of these answers is the true one.
+    fn share(&self, finding: FindingIx, answers: &[AnswerIx]) -> f64 {
+        let table = &self.model.tables[finding.0];
+        let of = |row: &[f64]| answers.iter().map(|a| row[a.0]).sum::<f64>();
+        let listed: f64 = table.rows.iter().map(|(c, _)| self.belief.p[*c]).sum();
+        table.rows.iter().map(|(c, row)| self.belief.p[*c] * of(row)).sum::<f64>() + (1.0 - listed) * of(&table.usual)
+    }
+
+    /// All questions that may be asked, by bits per minute, best first; ties by position.
+    #[must_use]
+    pub fn questions(&self) -> Vec<Candidate> {
+        rank_questions(self.model, self.findings, self.belief, |f| self.may_ask(f))
+    }
+
+    /// The likeliest cause that has not been declined or worked on in vain; ties by position.
+    #[must_use]
+    pub fn offerable(&self) -> Option<(usize, f64)> {
+        let leak = self.model.leak();
+        let causes = self.belief.p[..leak].iter().copied().enumerate();
+        causes.filter(|(c, _)| !self.out[*c]).max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))
+    }
+
+    /// While a stop-riding cause is possible: the question that tells most about it.
+    fn safety_question(&self, ranked: &[Candidate]) -> Option<Candidate> {
+        if self.warned || !ASK_SAFETY.contains(&self.belief.mass(self.model, Urgency::StopRiding)) {
+            return None;
+        }
+        let urgent = |h: usize| self.model.urgency[h] == Urgency::StopRiding;
+        ranked
+            .iter()
+            .take(SAFETY_QUESTIONS)
+            .map(|c| (c, information_about(self.model, self.belief, c.finding, urgent) / c.minutes))
+            .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.finding.cmp(&a.0.finding)))
+            .filter(|(c, rate)| *rate > SAFETY_RATE && c.bits >= LEAST_BITS)
+            .map(|(c, _)| *c)
+    }
+
+    /// The best question that may be asked now, whether or not it is worth it.
+    #[must_use]
+    pub fn best_question(&self) -> Option<Candidate> {
+        let ranked = self.questions();
+        self.safety_question(&ranked).or_else(|| self.cheapest(&ranked).0).or_else(|| ranked.first().copied())
+    }
+
+    /// The question with the fewest expected minutes, and whether it beats proposing now.
+    fn cheapest(&self, ranked: &[Candidate]) -> (Option<Candidate>, bool) {
+        let telling: Vec<Candidate> =
+            ranked.iter().copied().filter(|q| q.bits >= if self.more { 1e-6 } else { LEAST_BITS }).collect();
+        let prospect = look_ahead(self.model, self.findings, self.belief, &telling, |c| self.out[c]);
+        // Too much is still hidden in the lump of the rest: what tells most per minute cuts deepest.
+        if prospect.listed < LOOK_AHEAD && telling.first().is_some() {
+            return (telling.first().copied(), true);
+        }
+        match prospect.ask {
+            Some((q, minutes)) => (Some(q), minutes < prospect.propose),
+            None => (None, false),
+        }
+    }
+
+    /// Whether hypothesis `c` is likely enough at `p` to be offered without asking on.
+    #[must_use]
+    pub fn sure_enough(&self, c: usize, p: f64) -> bool {
+        p >= if self.model.guide[c] { OFFER_GUIDE } else { OFFER }
+    }
+
+    /// What to do next: be sure enough, settle safety, ask what saves minutes, offer the best guess, or give up.
+    #[must_use]
+    pub fn next_act(&self) -> Act {
+        let top = self.offerable();
+        let sure = top.is_some_and(|(c, p)| self.sure_enough(c, p));
+        let offer = match top {
+            Some((c, p)) if p >= LEAST_OFFER => Act::Offer(c, p),
+            _ => Act::GiveUp,
+        };
+        if !self.more && (sure || self.asked >= self.most_questions()) {
+            return offer;
+        }
+        let ranked = self.questions();
+        if let Some(q) = self.safety_question(&ranked) {
+            return Act::Ask(q);
+        }
+        let (question, saves) = self.cheapest(&ranked);
+        let likely = top.is_some_and(|(_, p)| p >= EARLY_OFFER);
+        match question {
+            Some(q) if saves || self.more || !likely => Act::Ask(q),
+            _ => offer,
+        }
+    }
+
+    /// Questions at most before something is offered; each wrong offer buys some more.
+    pub(super) fn most_questions(&self) -> usize {
+        MOST_QUESTIONS + MORE_QUESTIONS * self.out.iter().filter(|o| **o).count()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::belief::simulate::{knowledge, situation};
+    use crate::belief::{Evidence, Origin, Table, What};
+
+    /// Two causes and the leak, with the findings' tables given as rows of the two causes.
+    fn small(prior: [f64; 2], tables: &[[[f64; 2]; 2]]) -> (Model, Vec<Finding>) {
+        let (mut model, mut findings) = knowledge(2, 1);
+        findings.truncate(tables.len());
+        for f in &mut findings {
+            f.minutes = 0.5;
+        }
+        model.prior = vec![prior[0], prior[1], 1.0 - prior[0] - prior[1]];
+        model.tables = tables
+            .iter()
+            .map(|t| Table { usual: vec![0.5, 0.5], rows: vec![(0, t[0].to_vec()), (1, t[1].to_vec())] })
+            .collect();
+        model.minutes = vec![10.0, 10.0, 60.0];
+        model.urgency = vec![Urgency::None; 3];
+        model.family = vec![None; tables.len()];
+        (model, findings)
+    }
+
+    fn act(model: &Model, findings: &[Finding]) -> Act {
+        let belief = Belief::new(model, &[]);
+        situation(model, findings, &belief, &Circumstances::default()).next_act()
+    }
+
+    #[test]
+    fn a_question_that_cannot_change_the_next_act_is_not_asked() {
+        // It moves belief a little, but the first cause stays ahead whatever the answer: offering at once is cheaper.
+        let (model, findings) = small([0.74, 0.24], &[[[0.6, 0.4], [0.4, 0.6]]]);
+        assert!(matches!(act(&model, &findings), Act::Offer(0, _)));
+        // One that turns the order is asked.
+        let (model, findings) = small([0.54, 0.44], &[[[0.97, 0.03], [0.03, 0.97]]]);
+        assert!(matches!(act(&model, &findings), Act::Ask(q) if q.finding == FindingIx(0)));
+        // Certain enough: nothing is asked, however telling.
+        let (model, findings) = small([0.85, 0.13], &[[[0.97, 0.03], [0.03, 0.97]]]);
+        assert!(matches!(act(&model, &findings), Act::Offer(0, _)));
+    }
+
+    #[test]
+    fn ties_resolve_by_position() {
+        let twin = [[0.97, 0.03], [0.03, 0.97]];
+        let (model, findings) = small([0.49, 0.49], &[twin, twin]);
+        assert!(matches!(act(&model, &findings), Act::Ask(q) if q.finding == FindingIx(0)));
+        let (model, _) = small([0.49, 0.49], &[]);
+        assert!(matches!(act(&model, &[]), Act::Offer(0, _)));
+    }
+
+    #[test]
+    fn nothing_known_is_asked_again() {
+        let twin = [[0.97, 0.03], [0.03, 0.97]];
+        let (model, findings) = small([0.49, 0.49], &[twin, twin]);
+        let belief = Belief::new(&model, &[]);
+        let circumstances = Circumstances::default();
+        let mut s = situation(&model, &findings, &belief, &circumstances);
+        s.closed[0] = true;
+        assert!(matches!(s.next_act(), Act::Ask(q) if q.finding == FindingIx(1)));
+        s.closed[1] = true;
+        assert!(matches!(s.next_act(), Act::Offer(0, _)));
+    }
+
+    /// The same matter asked twice in other words: the second answer repeats the first. Counted as two it is far too sure;
+    /// as one family it is nearer to the truth, which is the belief after one answer.
+    #[test]
+    fn a_family_is_nearer_to_calibrated_than_two_independent_findings() {
+        let twin = [[0.8, 0.2], [0.3, 0.7]];
+        let (mut model, _) = small([0.3, 0.68], &[twin, twin]);
+        let answers = |n: usize, a: usize| -> Vec<Evidence> {
+            (0..n)
+                .map(|f| Evidence {
+                    what: What::Is(FindingIx(f), AnswerIx(a)),
+                    reliability: 1.0,
+                    origin: Origin::Answered,
+                })
+                .collect()
+        };
+        for a in 0..2 {
+            let truth = Belief::new(&model, &answers(1, a)).p[0];
+            let apart = Belief::new(&model, &answers(2, a)).p[0];
+            model.family = vec![Some(0); 2];
+            let shared = Belief::new(&model, &answers(2, a)).p[0];
+            model.family = vec![None; 2];
+            assert!((shared - truth).abs() < 0.65 * (apart - truth).abs(), "{truth} {apart} {shared}");
+        }
+    }
+}

@@ -1,0 +1,184 @@
+//! One rider against one way of asking, until the right cause is proposed.
+
+use super::random::Random;
+use super::rider::{Noise, Rider};
+use crate::belief::policy::LEAST_OFFER;
+use crate::belief::{
+    Act, Belief, Candidate, Circumstances, Evidence, Model, Origin, RepairOutcome, Situation, What, minutes_to_be_sure,
+};
+use crate::domain::{Finding, FindingIx};
+
+/// A way of asking. All but the first and the third propose when the conversation's certainty is reached, or after as many
+/// questions as it asks at most.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Asking {
+    /// The policy of the conversation.
+    Ours,
+    /// Always the same order: that of the bits per minute before anything is known.
+    Fixed,
+    /// No question: propose the most probable cause, then the next.
+    Probable,
+    /// Any question that may be asked.
+    Random,
+    /// The most bits, whatever the minutes.
+    Entropy,
+}
+
+impl Asking {
+    /// All ways, ours first.
+    pub const ALL: [Asking; 5] = [Asking::Ours, Asking::Fixed, Asking::Probable, Asking::Random, Asking::Entropy];
+
+    /// Its name in reports.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Asking::Ours => "ours",
+            Asking::Fixed => "fixed order",
+            Asking::Probable => "most probable first",
+            Asking::Random => "random question",
+            Asking::Entropy => "entropy only",
+        }
+    }
+}
+
+/// What came of one rider.
+#[derive(Clone, Debug, Default)]
+pub struct Game {
+    /// Questions asked.
+    pub questions: usize,
+    /// Minutes: questions, and being sure of causes wrongly proposed.
+    pub minutes: f64,
+    /// Belief in the first cause proposed, and whether it was right.
+    pub proposal: Option<(f64, bool)>,
+    /// Belief in the leading cause at each step, and whether it was right.
+    pub steps: Vec<(f64, bool)>,
+    /// Entropy after the first message, in bits.
+    pub entropy: f64,
+    /// Minutes when a mechanic is asked instead of proposing what is less likely than the least worth offering.
+    pub with_mechanic: Option<f64>,
+    /// The policy gave up; what remained was proposed by probability.
+    pub gave_up: bool,
+}
+
+/// The questions in the order of bits per minute before anything is known.
+#[must_use]
+pub fn fixed_order(model: &Model, findings: &[Finding]) -> Vec<FindingIx> {
+    let belief = Belief { p: model.prior.clone() };
+    crate::belief::rank_questions(model, findings, &belief, |_| true).iter().map(|q| q.finding).collect()
+}
+
+/// Plays one rider. `tempered`: the first message counts as heard in passing, else as answers.
+///
+/// A rider whose cause is in no note is played to the first proposal.
+#[must_use]
+pub fn play(
+    model: &Model,
+    findings: &[Finding],
+    fixed: &[FindingIx],
+    rider: &Rider,
+    asking: Asking,
+    noise: Noise,
+    tempered: bool,
+) -> Game {
+    let circumstances = Circumstances::default();
+    let mut evidence = rider.first.clone();
+    if !tempered {
+        for e in &mut evidence {
+            e.origin = Origin::Answered;
+        }
+    }
+    let mut known = vec![None; findings.len()];
+    for e in &evidence {
+        if let What::Is(f, a) = e.what {
+            known[f.0] = Some((a, e.reliability));
+        }
+    }
+    let closed: Vec<bool> = known.iter().map(Option::is_some).collect();
+    let first = Belief::new(model, &evidence);
+    let mut game = Game { entropy: first.entropy(), ..Game::default() };
+    let mut belief = first;
+    let mut random = Random::new(rider.cause as u64, evidence.len() as u64);
+    let (mut closed, mut out) = (closed, vec![false; model.len()]);
+    loop {
+        let s = Situation {
+            model,
+            findings,
+            belief: &belief,
+            circumstances: &circumstances,
+            closed,
+            known,
+            out,
+            warned: false,
+            asked: game.questions,
+            more: false,
+        };
+        let top = s.offerable();
+        if let (Some((c, p)), true) = (top, game.proposal.is_none()) {
+            game.steps.push((p, c == rider.cause));
+        }
+        let act = if game.gave_up { propose(top) } else { next(&s, asking, fixed, &mut random) };
+        (closed, known, out) = (s.closed, s.known, s.out);
+        let unlikely = match act {
+            Act::Ask(_) => false,
+            Act::Offer(_, p) => p < LEAST_OFFER,
+            Act::GiveUp => true,
+        };
+        if unlikely {
+            game.with_mechanic.get_or_insert(game.minutes + model.minutes[model.leak()]);
+        }
+        match act {
+            Act::Ask(q) => {
+                game.questions += 1;
+                game.minutes += q.minutes;
+                closed[q.finding.0] = true;
+                if let Some(a) = rider.answer(model, findings, q.finding, noise) {
+                    let reliability = findings[q.finding.0].reliability();
+                    known[q.finding.0] = Some((a, reliability));
+                    evidence.push(Evidence { what: What::Is(q.finding, a), reliability, origin: Origin::Answered });
+                }
+            }
+            Act::Offer(c, p) => {
+                let right = c == rider.cause;
+                game.proposal.get_or_insert((p, right));
+                if right || rider.cause == model.leak() {
+                    return game;
+                }
+                game.minutes += minutes_to_be_sure(model, c);
+                out[c] = true;
+                let what = What::Repair(vec![c], RepairOutcome::DidNotHelp);
+                evidence.push(Evidence { what, reliability: 1.0, origin: Origin::Work });
+            }
+            Act::GiveUp if game.gave_up => return game,
+            Act::GiveUp => game.gave_up = true,
+        }
+        belief = Belief::new(model, &evidence);
+    }
+}
+
+fn propose(top: Option<(usize, f64)>) -> Act {
+    top.map_or(Act::GiveUp, |(c, p)| Act::Offer(c, p))
+}
+
+fn next(s: &Situation<'_>, asking: Asking, fixed: &[FindingIx], random: &mut Random) -> Act {
+    let top = s.offerable();
+    match asking {
+        Asking::Ours => return s.next_act(),
+        Asking::Probable => return propose(top),
+        _ if s.asked >= s.most_questions() || top.is_some_and(|(c, p)| s.sure_enough(c, p)) => return propose(top),
+        _ => {}
+    }
+    let question = match asking {
+        Asking::Fixed => fixed.iter().copied().find(|f| s.may_ask(*f)).map(|f| plain(s, f)),
+        Asking::Random => {
+            let open: Vec<FindingIx> = (0..s.findings.len()).map(FindingIx).filter(|f| s.may_ask(*f)).collect();
+            open.get(random.below(open.len())).map(|f| plain(s, *f))
+        }
+        _ => s.questions().into_iter().max_by(|a, b| a.bits.total_cmp(&b.bits).then(b.finding.cmp(&a.finding))),
+    };
+    question.map_or_else(|| propose(top), Act::Ask)
+}
+
+/// A question whose information does not matter.
+fn plain(s: &Situation<'_>, finding: FindingIx) -> Candidate {
+    Candidate { finding, bits: 0.0, minutes: crate::belief::minutes_of_question(&s.findings[finding.0]) }
+}
