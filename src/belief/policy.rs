@@ -23,7 +23,7 @@ const LOOK_AHEAD: f64 = 0.85;
 /// Below this the notes have nothing to offer.
 pub(super) const LEAST_OFFER: f64 = 0.06;
 /// A cause at least this likely may be offered because no question is worth its minutes.
-const EARLY_OFFER: f64 = 0.30;
+const EARLY_OFFER: f64 = 0.60;
 /// Stop-riding causes together within these bounds are asked about first: below they are remote, above they are warned of.
 const ASK_SAFETY: std::ops::Range<f64> = 0.12..0.85;
 /// Nobody is sent riding while stop-riding causes together are likelier than this.
