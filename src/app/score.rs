@@ -31,6 +31,8 @@ struct Score {
     reached: Option<(usize, f64)>,
     /// Warned to stop riding, or to see a clinician, before any instruction.
     stop: bool,
+    /// Told to look for something urgent before riding on.
+    look_first: bool,
     clinician: bool,
     offered: String,
     top: String,
@@ -100,7 +102,7 @@ fn summary(cases: &[Case], scores: &[Score]) -> String {
         "complaints scored: {}\nafter the first message: first {:.0} %, in three {:.0} %, in ten {:.0} %, mean reciprocal rank {mrr:.2}\n\
          after the interview: offered first {:.0} %, reached within {MOST_OFFERS} offers {:.0} %\n\
          median until reached: {} questions, {:.0} minutes\n\
-         warned: stop-riding {}, see-clinician {}; harmless told to stop: {}\n",
+         warned: stop-riding {} ({} told to stop or to look first), see-clinician {}; harmless told to stop: {} (to look first: {})\n",
         scored.len(),
         within(1),
         within(3),
@@ -110,8 +112,10 @@ fn summary(cases: &[Case], scores: &[Score]) -> String {
         questions.get(questions.len() / 2).copied().unwrap_or(0),
         minutes.get(minutes.len() / 2).copied().unwrap_or(0.0),
         warned("stop-riding", &|s| s.stop),
+        warned("stop-riding", &|s| s.stop || s.look_first),
         warned("see-clinician", &|s| s.clinician),
         warned("none", &|s| s.stop),
+        warned("none", &|s| s.look_first && !s.stop),
     )
 }
 
@@ -137,6 +141,7 @@ fn play(bench: &Bench, case: &Case) -> Score {
             for e in &effects {
                 let Effect::Say(r) = e else { continue };
                 score.stop |= r.warns("stop-riding");
+                score.look_first |= r.warns("look-first");
                 score.clinician |= r.warns("see-clinician");
             }
         }

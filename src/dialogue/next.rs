@@ -11,6 +11,8 @@ use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 
 /// Urgent causes together this likely are warned of.
 const WARN: f64 = 0.40;
+/// From here on, what is urgent and possible is named, to be looked for before riding on.
+const LOOK_FIRST: f64 = 0.07;
 /// How many leading causes are shown.
 const SHOWN: usize = 3;
 /// A pair must beat a single cause by this many bits to be spoken of.
@@ -80,23 +82,28 @@ fn warn_from_belief(state: &mut State, bench: &Bench, belief: &Belief, reply: &m
         }
     }
     let stop = belief.mass(&bench.model, Urgency::StopRiding);
-    if stop >= WARN && !listen::warned(state, bench, DangerLevel::StopRiding) && state.thread().warned.is_empty() {
-        let mut urgent: Vec<(usize, f64)> = belief
-            .ranked()
-            .into_iter()
-            .filter(|(c, _)| bench.model.urgency[*c] == Urgency::StopRiding)
-            .take(2)
-            .collect();
-        urgent.retain(|(_, p)| *p > 0.05);
-        let names: Vec<String> = urgent.iter().map(|(c, _)| lower_first(&bench.library.causes[*c].title)).collect();
-        for (c, _) in &urgent {
-            state.thread().warned.insert(*c);
-        }
+    if stop < LOOK_FIRST || listen::warned(state, bench, DangerLevel::StopRiding) {
+        return;
+    }
+    let urgent = |c: &usize| bench.model.urgency[*c] == Urgency::StopRiding;
+    let leading: Vec<(usize, f64)> = belief.ranked().into_iter().filter(|(c, _)| urgent(c)).take(2).collect();
+    let names = |least: f64| -> Vec<String> {
+        leading.iter().filter(|(_, p)| *p > least).map(|(c, _)| lower_first(&bench.library.causes[*c].title)).collect()
+    };
+    if stop >= WARN && state.thread().warned.is_empty() {
+        state.thread().warned.extend(leading.iter().filter(|(_, p)| *p > 0.05).map(|(c, _)| *c));
         let text = format!(
             "Do not ride it until this is cleared up: it may be {}. Checks standing still are fine.",
-            names.join(", or ")
+            names(0.05).join(", or ")
         );
         insert_warning(reply, "stop-riding", &text);
+    } else if state.thread().warned.is_empty() && !state.thread().look_first {
+        state.thread().look_first = true;
+        let text = format!(
+            "It could also be {}. Look for that before you ride on; if so, do not ride.",
+            names(0.0).join(", or ")
+        );
+        insert_warning(reply, "look-first", &text);
     }
 }
 

@@ -96,7 +96,7 @@ pub struct Bar {
 pub enum Block {
     /// A warning; stands before everything else.
     Warning {
-        /// stop-riding, see-clinician, emergency or caution.
+        /// stop-riding, look-first, see-clinician, emergency or caution.
         level: String,
         /// What not to do, why, what first.
         text: String,

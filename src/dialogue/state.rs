@@ -83,6 +83,8 @@ pub struct Thread {
     pub dangers: BTreeMap<usize, DangerStatus>,
     /// The warning from belief has been given for these causes.
     pub warned: BTreeSet<usize>,
+    /// What is urgent and possible has been named.
+    pub look_first: bool,
     /// The clinician line has been given.
     pub clinician: bool,
     /// Causes offered and declined without work.

@@ -52,6 +52,7 @@ fn block(b: &Block, look: Look) -> Vec<Line> {
                 "stop-riding" => "STOP: ",
                 "emergency" => "EMERGENCY: ",
                 "see-clinician" => "BODY: ",
+                "look-first" => "LOOK FIRST: ",
                 _ => "CAUTION: ",
             };
             wrap(&[Span::new(Label::Warning, word), Span::new(Label::Strong, text)], w, 2)
