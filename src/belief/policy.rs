@@ -23,7 +23,7 @@ const LOOK_AHEAD: f64 = 0.85;
 /// Below this the notes have nothing to offer.
 pub(super) const LEAST_OFFER: f64 = 0.06;
 /// A cause at least this likely may be offered because no question is worth its minutes.
-const EARLY_OFFER: f64 = 0.30;
+const EARLY_OFFER: f64 = 0.15;
 /// Stop-riding causes together within these bounds are asked about first: below they are remote, above they are warned of.
 const ASK_SAFETY: std::ops::Range<f64> = 0.12..0.85;
 /// Nobody is sent riding while stop-riding causes together are likelier than this.
@@ -136,7 +136,7 @@ impl Situation<'_> {
             ranked.iter().copied().filter(|q| q.bits >= if self.more { 1e-6 } else { LEAST_BITS }).collect();
         let prospect = look_ahead(self.model, self.findings, self.belief, &telling, |c| self.out[c]);
         // Too much is still hidden in the lump of the rest: what tells most per minute cuts deepest.
-        if prospect.listed < LOOK_AHEAD && telling.first().is_some() {
+        if prospect.listed < LOOK_AHEAD && !telling.is_empty() {
             return (telling.first().copied(), true);
         }
         match prospect.ask {
