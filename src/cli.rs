@@ -79,7 +79,7 @@ pub struct Args {
     pub measure: bool,
 
     /// Riders simulated over all by --measure (each system gets a tenth)
-    #[arg(long, value_name = "N", default_value_t = 1_000, requires = "measure")]
+    #[arg(long, value_name = "N", default_value_t = 600, requires = "measure")]
     pub riders: usize,
 
     /// Work out one figure: the calculator's id, and what is known as the words after it (with --json: SI values too)

@@ -136,7 +136,7 @@ impl Situation<'_> {
             ranked.iter().copied().filter(|q| q.bits >= if self.more { 1e-6 } else { LEAST_BITS }).collect();
         let prospect = look_ahead(self.model, self.findings, self.belief, &telling, |c| self.out[c]);
         // Too much is still hidden in the lump of the rest: what tells most per minute cuts deepest.
-        if prospect.listed < LOOK_AHEAD && telling.first().is_some() {
+        if prospect.listed < LOOK_AHEAD && !telling.is_empty() {
             return (telling.first().copied(), true);
         }
         match prospect.ask {
