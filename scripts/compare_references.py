@@ -16,7 +16,7 @@ import shlex
 import subprocess
 import sys
 
-DEFAULT = "cargo run --quiet --example try -- --json"
+DEFAULT = "cargo run --quiet --release -- --json --figure"
 
 
 def main() -> int:

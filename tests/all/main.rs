@@ -4,6 +4,7 @@
 
 mod belief;
 mod binary;
+mod calculators;
 mod hearing;
 mod house;
 mod knowledge;
