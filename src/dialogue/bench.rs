@@ -15,7 +15,7 @@ const UNLEARNED: f64 = -7.0;
 /// The learned model never speaks stronger against a note than this.
 const LEAST_LEARNED: f64 = -12.0;
 /// Fewer distinct words than this weaken likeness in proportion.
-const ENOUGH_WORDS: f64 = 7.0;
+const ENOUGH_WORDS: f64 = 14.0;
 /// How many hits are looked at.
 const HITS: usize = 80;
 
@@ -66,7 +66,7 @@ impl Bench {
     pub fn likeness(&self, text: &str) -> Vec<(usize, f64)> {
         let Some(index) = self.index() else { return Vec::new() };
         let spelled = self.ears.spelled(text);
-        let words = index.words(&spelled).len() as f64;
+        let words = index.words(text).len() as f64;
         let hits = index.search(&spelled, HITS, true);
         let Some(best) = hits.first().map(|h| f64::from(h.score)) else { return Vec::new() };
         let enough = (words / ENOUGH_WORDS).min(1.0);

@@ -116,7 +116,17 @@ fn links_in(markdown: &str) -> Vec<(String, String)> {
 /// Searches the notes and lists what was found.
 pub(super) fn search(state: &mut State, bench: &Bench, query: &str, reply: &mut Reply) {
     let spelled = bench.ears.spelled(query);
-    let hits = bench.index().map(|i| i.search(&spelled, LISTED, false)).unwrap_or_default();
+    let mut hits = bench.index().map(|i| i.search(&spelled, 4 * LISTED, false)).unwrap_or_default();
+    // Somebody who searches wants a cause or a guide sooner than a question about it.
+    for h in &mut hits {
+        h.score *= match h.note {
+            NoteRef::Cause(_) => 1.0,
+            NoteRef::Danger(_) => 0.8,
+            NoteRef::Finding(_) => 0.6,
+        };
+    }
+    hits.sort_by(|a, b| b.score.total_cmp(&a.score));
+    hits.truncate(LISTED);
     let stems: Vec<String> = tokens(&spelled).into_iter().map(|t| t.stem).collect();
     let mut found = Vec::new();
     for hit in hits {

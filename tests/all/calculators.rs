@@ -25,9 +25,8 @@ fn calculators_name_known_sources() {
 /// Stages of the set-up name guides that exist; every calculator linked in a guide exists (checked with the notes).
 #[test]
 fn a_set_up_leads_somewhere() {
-    let bench = shakedown::dialogue::Bench::new(
-        shakedown::library::Library::load(shakedown::library::embedded_files()).0,
-    );
+    let bench =
+        shakedown::dialogue::Bench::new(shakedown::library::Library::load(shakedown::library::embedded_files()).0);
     let mut face = shakedown::app::Face::new(&bench, shakedown::render::Look::default(), None, false);
     face.feed("new bike, help me set it up");
     let mut stages = 0;
