@@ -7,6 +7,7 @@ mod face;
 mod keep;
 mod learn;
 mod measure;
+mod plain_search;
 mod run;
 mod score;
 

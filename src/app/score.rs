@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
+use super::plain_search::{full_text, yardsticks};
 use crate::dialogue::{Bench, Effect, Focus, Session, Turn};
 
 /// A scored complaint.
@@ -81,7 +82,30 @@ pub fn score_lines(bench: &Bench, lines: &[&str]) -> Result<String, String> {
         ));
     }
     out.push_str(&summary(&cases, &scores));
+    out.push_str(&beside(bench, &cases));
     Ok(out)
+}
+
+/// How plain searches over the same notes rank the same first messages.
+fn beside(bench: &Bench, cases: &[Case]) -> String {
+    let scored: Vec<&Case> = cases.iter().filter(|c| !c.expect.is_empty()).collect();
+    let n = scored.len().max(1) as f64;
+    let line = |name: &str, rank: &dyn Fn(&str) -> Vec<String>| {
+        let ranks: Vec<Option<usize>> =
+            scored.iter().map(|c| rank(&c.utterance).iter().position(|id| c.expect.contains(id))).collect();
+        let within = |k: usize| 100.0 * ranks.iter().filter(|r| r.is_some_and(|r| r < k)).count() as f64 / n;
+        format!(
+            "beside it, {name}: first {:.0} %, in three {:.0} %, in ten {:.0} %\n",
+            within(1),
+            within(3),
+            within(10)
+        )
+    };
+    let mut out = line("plain full text (tantivy BM25)", &|text| full_text(bench, text));
+    for y in yardsticks(bench) {
+        out.push_str(&line(y.name, &*y.rank));
+    }
+    out
 }
 
 fn summary(cases: &[Case], scores: &[Score]) -> String {

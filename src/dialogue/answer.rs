@@ -94,6 +94,7 @@ pub(super) fn read_choice(line: &str, ids: &[&str], says: &[&str]) -> Option<(Re
     if is_one_of(line, &CANT_NOW) {
         return Some((Read::CantNow, String::new()));
     }
+    let line = without_hedge(line);
     if let Some((n, rest)) = leading_number(line) {
         return match n {
             n if n >= 1 && n <= ids.len() => Some((Read::Choice(n - 1), rest.to_owned())),
@@ -123,6 +124,26 @@ pub(super) fn read_choice(line: &str, ids: &[&str], says: &[&str]) -> Option<(Re
         }
     }
     by_words(&l, ids, says).map(|i| (Read::Choice(i), String::new()))
+}
+
+/// "I think 2" is 2, less surely.
+fn without_hedge(line: &str) -> &str {
+    let l = line.to_lowercase();
+    [
+        "i think it is ",
+        "i think its ",
+        "i think it's ",
+        "i think ",
+        "i guess ",
+        "maybe ",
+        "probably ",
+        "perhaps ",
+        "number ",
+    ]
+    .iter()
+    .find(|h| l.starts_with(**h))
+    .and_then(|h| line.get(h.len()..))
+    .unwrap_or(line)
 }
 
 /// The one answer whose own words hold most of the line's words.

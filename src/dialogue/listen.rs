@@ -61,8 +61,11 @@ pub(super) fn take_in(
     let correcting = is_correction(line);
     let mut taken = Taken { anything: !heard.is_empty(), conflict: None };
     let mut items = Vec::new();
+    let id = |h: &HeardAnswer| bench.library.findings[h.finding.0].id.as_str();
+    // "The front of my knee" is no end of the bike.
+    let body = heard.answers.iter().any(|h| id(h) == "body-part" && !h.denied);
     for h in &heard.answers {
-        if Some(h.finding) == answered {
+        if Some(h.finding) == answered || (body && id(h) == "end") {
             continue;
         }
         take_answer(state, bench, h, correcting, &mut items, &mut taken);

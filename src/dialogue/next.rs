@@ -220,7 +220,9 @@ pub(super) fn effort(cause: &Cause) -> String {
         crate::domain::Skill::Workshop => "workshop job",
     };
     let tools = if cause.tools.is_empty() { "no tools".to_owned() } else { cause.tools.join(", ") };
-    format!("About {:.0} minutes; {skill}. Tools: {tools}.", cause.minutes.max(1.0))
+    let minutes = cause.minutes.max(1.0).round();
+    let plural = if minutes > 1.0 { "s" } else { "" };
+    format!("About {minutes:.0} minute{plural}; {skill}. Tools: {tools}.")
 }
 
 /// Nothing is left: what was excluded, and what to tell a mechanic.
@@ -330,8 +332,11 @@ pub(super) fn repeat_prompt(state: &State, bench: &Bench, reply: &mut Reply) {
         }
         Focus::Offer(c) => {
             let cause = &bench.library.causes[*c];
-            let text = if cause.normal { "Nothing seems to be wrong.".to_owned() } else { effort(cause) };
-            let first = if cause.normal { "Show me how to be sure" } else { "Lead me through it" };
+            let (text, first) = match (cause.normal, cause.urgency) {
+                (true, _) => ("Nothing seems to be wrong.".to_owned(), "Show me how to be sure"),
+                (_, Urgency::SeeClinician) => ("This belongs before a clinician.".to_owned(), "Show me what to do"),
+                _ => (effort(cause), "Lead me through it"),
+            };
             reply.push(Block::Choices {
                 text,
                 choices: numbered([

@@ -153,13 +153,10 @@ fn understood(items: &[Understood], corrected: &[(String, String)], w: usize) ->
     if !items.is_empty() {
         let mut spans = vec![Span::new(Label::Dim, "Understood: ")];
         for (i, u) in items.iter().enumerate() {
-            if i > 0 {
-                spans.push(plain("; "));
-            }
+            let end = if i + 1 < items.len() { "; " } else { "." };
             spans.push(Span::new(Label::Dim, format!("{}: ", u.about)));
-            spans.push(plain(format!("{}{}", if u.denied { "not " } else { "" }, u.value)));
+            spans.push(plain(format!("{}{}{end}", if u.denied { "not " } else { "" }, u.value)));
         }
-        spans.push(plain("."));
         out.extend(wrap(&spans, w, 2));
     }
     if !corrected.is_empty() {
