@@ -6,12 +6,15 @@ use rusqlite::{Connection, params};
 use crate::dialogue::Bench;
 use crate::library::NoteRef;
 
+/// Ranks ids for a text, best first.
+type Rank = dyn Fn(&str) -> Vec<String>;
+
 /// A way of ranking causes by a first message.
 pub(super) struct Yardstick {
     /// What it is called in the report.
     pub(super) name: &'static str,
-    /// Ranks of ids, best first.
-    pub(super) rank: Box<dyn Fn(&str) -> Vec<String>>,
+    /// How it ranks.
+    pub(super) rank: Box<Rank>,
 }
 
 /// All yardsticks over a bench.
