@@ -421,7 +421,8 @@ fn keep(state: &mut State, run: &CalcRun, outcome: &Outcome) {
             calculator: id.into(),
             id: end.into(),
             label: f.label.into(),
-            shown: f.say(preference),
+            // Beside a drawing there is no room for the second unit.
+            shown: f.say(preference).split(" (").next().unwrap_or_default().to_owned(),
             si: f.quantity.si,
             unit: f.shown.metric.symbol.into(),
             lo: f.band.map(|b| b.0),
