@@ -168,6 +168,9 @@ impl<'b> Face<'b> {
             return format!("{object}\n");
         }
         self.pending = lines(reply, self.look);
+        if self.height.is_some_and(|h| self.pending.len() > h.saturating_sub(KEPT_FREE)) {
+            self.pending = lines(&shorter(reply), self.look);
+        }
         self.page()
     }
 
@@ -190,6 +193,18 @@ impl<'b> Face<'b> {
         }
         out
     }
+}
+
+/// A reply that is too long for the screen keeps the leading cause only, so that the question stays in sight.
+fn shorter(reply: &Reply) -> Reply {
+    let asks = reply.blocks.iter().any(|b| matches!(b, Block::Question { .. } | Block::Choices { .. }));
+    let mut out = reply.clone();
+    for b in &mut out.blocks {
+        if let (Block::Beliefs { list, .. }, true) = (b, asks) {
+            list.truncate(1);
+        }
+    }
+    out
 }
 
 /// The kind of card that a word names; none named: the work card.

@@ -26,5 +26,5 @@ pub use explain::{AnswerEffect, Weight, answer_effects, weights};
 pub use model::{Model, Table};
 pub use policy::{Act, Situation};
 pub use posterior::{Belief, in_words};
-pub use repair::{cost_of_repair, expected_cost_after, repair_order};
+pub use repair::{cost_of_repair, repair_order};
 pub use rival::{Pair, best_pair};

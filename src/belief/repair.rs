@@ -1,15 +1,7 @@
 //! Trying a repair against asking on: expected cost of repair.
 //!
-//! The order by p/C is optimal for independent single-fault repairs (Kalagnanam & Henrion 1990); a question is worth
-//! asking when its cost and the expected cost of repair after it are together less than that now (Heckerman, Breese &
-//! Rommelse 1995).
-
-use super::model::Model;
-use super::posterior::Belief;
-use crate::domain::FindingIx;
-
-/// Hypotheses beyond this many are taken together; they hardly change the sum.
-const LEADING: usize = 24;
+//! The order by p/C is optimal for independent single-fault repairs (Kalagnanam & Henrion 1990, from memory). Whether a
+//! question is worth asking before is looked at in `ahead`.
 
 /// The order in which repairs are best tried: by probability per minute, best first, ties by position.
 #[must_use]
@@ -32,36 +24,6 @@ pub fn cost_of_repair(p: &[f64], minutes: &[f64], beyond: f64) -> f64 {
         left -= p[i];
     }
     cost + left.max(0.0) * beyond
-}
-
-/// Expected minutes if `finding` is asked now (its own `minutes` included) and repairs are tried after its answer.
-///
-/// `None` asks nothing: the expected cost of repair as it stands.
-#[must_use]
-pub fn expected_cost_after(model: &Model, belief: &Belief, finding: Option<(FindingIx, f64, f64)>) -> f64 {
-    let leak = model.leak();
-    let mut leading: Vec<(usize, f64)> = belief.ranked().into_iter().filter(|(c, _)| *c != leak).collect();
-    leading.truncate(LEADING);
-    let minutes: Vec<f64> = leading.iter().map(|(c, _)| model.minutes[*c]).collect();
-    let beyond = model.minutes[leak];
-    let Some((finding, cost, reliability)) = finding else {
-        let p: Vec<f64> = leading.iter().map(|(_, p)| *p).collect();
-        return cost_of_repair(&p, &minutes, beyond);
-    };
-    let table = &model.tables[finding.0];
-    let listed: f64 = table.rows.iter().map(|(c, _)| belief.p[*c]).sum();
-    let mut expected = cost;
-    for (a, usual) in table.usual.iter().enumerate() {
-        let said = |p: f64| reliability * p + (1.0 - reliability) * usual;
-        let mean: f64 = table.rows.iter().map(|(c, row)| belief.p[*c] * said(row[a])).sum::<f64>()
-            + (1.0 - listed).max(0.0) * usual;
-        if mean <= 1e-12 {
-            continue;
-        }
-        let p: Vec<f64> = leading.iter().map(|(c, p)| p * said(table.p(*c, a)) / mean).collect();
-        expected += mean * cost_of_repair(&p, &minutes, beyond);
-    }
-    expected
 }
 
 #[cfg(test)]

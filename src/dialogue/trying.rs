@@ -192,7 +192,7 @@ pub(super) fn prompt(t: &Trying, reply: &mut Reply) {
 /// An answer at the trial's prompt.
 pub(super) fn answer(state: &mut State, bench: &Bench, mut t: Trying, line: &str, reply: &mut Reply) {
     let Some(bracket) = t.bracket else { return baseline(state, bench, t, line, reply) };
-    let Next::Ride(r) = bracket.next(&t.rides) else { return end(state, bench, t, reply) };
+    let Next::Ride(r) = bracket.next(&t.rides) else { return end(state, t, reply) };
     let (a, b) = (t.say(r.stands), t.say(r.tries));
     let says =
         [a.as_str(), b.as_str(), "no difference the same", "something else was changed too", "stop the trial here end"];
@@ -205,7 +205,7 @@ pub(super) fn answer(state: &mut State, bench: &Bench, mut t: Trying, line: &str
             state.focus = Focus::Trying(Box::new(t));
             return next::repeat_prompt(state, bench, reply);
         }
-        Some(_) => return end(state, bench, t, reply),
+        Some(_) => return end(state, t, reply),
         None => {
             reply.add(format!("I could not place \"{}\". Answer 1 to 5.", listen::shorten(line)));
             state.focus = Focus::Trying(Box::new(t));
@@ -220,7 +220,7 @@ pub(super) fn answer(state: &mut State, bench: &Bench, mut t: Trying, line: &str
             state.focus = Focus::Trying(Box::new(t));
             next::repeat_prompt(state, bench, reply);
         }
-        Next::Stop(_) => end(state, bench, t, reply),
+        Next::Stop(_) => end(state, t, reply),
     }
 }
 
@@ -258,7 +258,7 @@ fn baseline(state: &mut State, bench: &Bench, mut t: Trying, line: &str, reply: 
 }
 
 /// Ends a trial: what to keep, and how sure that is.
-pub(super) fn end(state: &mut State, bench: &Bench, mut t: Trying, reply: &mut Reply) {
+pub(super) fn end(state: &mut State, mut t: Trying, reply: &mut Reply) {
     t.ended = true;
     if let Some(bracket) = t.bracket {
         let keep = match bracket.next(&t.rides) {
@@ -276,5 +276,4 @@ pub(super) fn end(state: &mut State, bench: &Bench, mut t: Trying, reply: &mut R
     reply.aside("card trial shows it; the next trial changes another single thing.");
     state.trials.push(t);
     state.focus = Focus::Open;
-    let _ = bench;
 }
