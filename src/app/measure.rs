@@ -143,17 +143,19 @@ fn table(out: &mut impl Write, name: &str, tallies: &[(Asking, Tally)], answers:
     for (a, t) in tallies {
         writeln!(
             out,
-            "  {:<20} questions {:>5.2}  minutes {:>6.2}  right at first proposal {:>3.0} %  of fixed order {:>4.0} %  to a mechanic {:.0} %  proposing on instead {:.1} min",
+            "  {:<20} questions {:>5.2}  minutes {:>6.2}  right at first proposal {:>3.0} %  of fixed order {:>4.0} %  to a mechanic {:.0} %",
             a.word(),
             t.questions(),
             t.minutes(),
             100.0 * t.right_first(),
             100.0 * t.minutes() / fixed,
-            100.0 * t.mechanic(),
-            t.onward()
+            100.0 * t.mechanic()
         )?;
     }
     let entropy = tallies.first().map_or(0.0, |(_, t)| t.entropy());
+    let ranks = tallies.first().map_or([0.0; 3], |(_, t)| t.ranks());
+    let [first, three, ten] = ranks.map(|r| 100.0 * r);
+    writeln!(out, "  after the first message: first {first:.0} %, in three {three:.0} %, in ten {ten:.0} %")?;
     writeln!(
         out,
         "  lower bound: {entropy:.2} bits after the first message / log2({answers:.2} answers) = {:.2} questions",

@@ -37,6 +37,8 @@ struct Score {
     clinician: bool,
     offered: String,
     top: String,
+    /// The questions asked, each with its answer (`?` for "don't know").
+    trail: Vec<String>,
 }
 
 /// An interview ends after this many offers, right or wrong.
@@ -67,7 +69,7 @@ pub fn score_lines(bench: &Bench, lines: &[&str]) -> Result<String, String> {
     for (c, s) in cases.iter().zip(&scores) {
         let rank = |r: Option<usize>| r.map_or_else(|| "-".into(), |r| r.to_string());
         out.push_str(&format!(
-            "{} first {} after {} offer {} reached {} stop {} clinician {} safety {} | wanted {} | top {} | offered {}\n",
+            "{} first {} after {} offer {} reached {} stop {} clinician {} safety {} | wanted {} | top {} | offered {} | asked {}\n",
             c.id,
             rank(s.rank),
             rank(s.rank_after),
@@ -78,7 +80,8 @@ pub fn score_lines(bench: &Bench, lines: &[&str]) -> Result<String, String> {
             c.safety,
             c.expect.join(","),
             s.top,
-            s.offered
+            s.offered,
+            s.trail.join(" ")
         ));
     }
     out.push_str(&summary(&cases, &scores));
@@ -185,6 +188,7 @@ fn play(bench: &Bench, case: &Case) -> Score {
             Focus::Finding(f) => {
                 let f = &bench.library.findings[f.0];
                 let answer = case.answers.get(&f.id).and_then(|a| f.answer(a));
+                score.trail.push(format!("{}={}", f.id, answer.map_or("?", |a| &f.answers[a.0].id)));
                 answer.map_or_else(|| "don't know".into(), |a| (a.0 + 1).to_string())
             }
             Focus::Danger(d) => {

@@ -63,28 +63,31 @@ impl Candidate {
     }
 }
 
-/// Expected reduction of entropy by the answer, in bits, when answers are right with `reliability`.
+/// Expected reduction of entropy by the answer, in bits, when answers are as reliable as the table says.
 ///
-/// Mutual information between cause and answer. Costs one pass over the table's rows: causes without a row answer by the
-/// usual shares and are taken together.
+/// Mutual information between cause and answer, as the entropy of the answer less the entropy that stays when the cause is
+/// known. Costs one pass over the table's rows and one logarithm an answer: causes without a row answer by the usual
+/// shares and are taken together.
 #[must_use]
-pub fn information(table: &Table, belief: &Belief, reliability: f64) -> f64 {
-    let listed: f64 = table.rows.iter().map(|(c, _)| belief.p[*c]).sum();
+pub fn information(table: &Table, belief: &Belief) -> f64 {
+    let mut raw = vec![0.0; table.usual.len()];
+    let (mut listed, mut bits) = (0.0, 0.0);
+    for ((c, row), sharp) in table.rows.iter().zip(&table.sharp) {
+        let p = belief.p[*c];
+        listed += p;
+        bits += p * sharp;
+        for (m, x) in raw.iter_mut().zip(row) {
+            *m += p * x;
+        }
+    }
     let rest = (1.0 - listed).max(0.0);
-    let r = reliability;
-    let mut bits = 0.0;
-    for (a, usual) in table.usual.iter().enumerate() {
-        let blur = (1.0 - r) * usual;
-        let said = |p: f64| r * p + blur;
-        let mean: f64 = table.rows.iter().map(|(c, row)| belief.p[*c] * said(row[a])).sum::<f64>() + rest * usual;
-        if mean <= 0.0 {
-            continue;
+    bits += rest * table.sharp_usual;
+    let r = table.reliability;
+    for (m, usual) in raw.iter().zip(&table.usual) {
+        let mean = r * m + ((1.0 - r) * listed + rest) * usual;
+        if mean > 0.0 {
+            bits -= mean * mean.log2();
         }
-        for (c, row) in &table.rows {
-            let p = said(row[a]);
-            bits += belief.p[*c] * p * (p / mean).log2();
-        }
-        bits += rest * usual * (usual / mean).log2();
     }
     bits.max(0.0)
 }
@@ -103,7 +106,7 @@ pub fn rank_questions(
         .filter(|(i, _)| open(FindingIx(*i)))
         .map(|(i, f)| Candidate {
             finding: FindingIx(i),
-            bits: information(&model.tables[i], belief, f.reliability()),
+            bits: information(&model.tables[i], belief),
             minutes: minutes_of_question(f),
         })
         .collect();
@@ -120,15 +123,17 @@ pub fn information_about(model: &Model, belief: &Belief, finding: FindingIx, tho
     if inside <= 0.0 || outside <= 0.0 {
         return 0.0;
     }
+    let listed =
+        |side: bool| -> f64 { table.rows.iter().filter(|(c, _)| those(*c) == side).map(|(c, _)| belief.p[*c]).sum() };
+    let unlisted = [(inside - listed(true)).max(0.0), (outside - listed(false)).max(0.0)];
     let mut bits = 0.0;
-    for a in 0..table.usual.len() {
-        let (mut yes, mut no) = (0.0, 0.0);
-        for (c, p) in belief.p.iter().enumerate() {
-            let share = p * table.p(c, a);
-            if those(c) { yes += share } else { no += share }
+    for (a, usual) in table.usual.iter().enumerate() {
+        let mut joint = unlisted.map(|u| u * usual);
+        for (c, row) in &table.rows {
+            joint[usize::from(!those(*c))] += belief.p[*c] * row[a];
         }
-        let both = yes + no;
-        for (joint, part) in [(yes, inside), (no, outside)] {
+        let both = joint[0] + joint[1];
+        for (joint, part) in joint.into_iter().zip([inside, outside]) {
             if joint > 0.0 {
                 bits += joint * (joint / (both * part)).log2();
             }

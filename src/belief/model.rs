@@ -20,9 +20,26 @@ pub struct Table {
     pub usual: Vec<f64>,
     /// Rows sorted by cause position; each sums to 1.
     pub rows: Vec<(usize, Vec<f64>)>,
+    /// How far an answer can be relied on when it is asked for (0 to 1).
+    pub reliability: f64,
+    /// Sum of p log2 p over the answers as they are given, for each row: what makes expected information cheap.
+    pub(super) sharp: Vec<f64>,
+    /// The same for the usual shares.
+    pub(super) sharp_usual: f64,
 }
 
 impl Table {
+    /// A table of `rows`, sorted by cause position, beside the `usual` shares; answers are given with `reliability`.
+    #[must_use]
+    pub fn new(usual: Vec<f64>, rows: Vec<(usize, Vec<f64>)>, reliability: f64) -> Self {
+        let sharp = |row: &[f64], r: f64| -> f64 {
+            row.iter().zip(&usual).map(|(p, u)| r * p + (1.0 - r) * u).filter(|p| *p > 0.0).map(|p| p * p.log2()).sum()
+        };
+        let of_rows = rows.iter().map(|(_, row)| sharp(row, reliability)).collect();
+        let sharp_usual = sharp(&usual, 1.0);
+        Self { usual, rows, reliability, sharp: of_rows, sharp_usual }
+    }
+
     /// How often cause `cause` shows answer `answer` (0 to 1).
     #[must_use]
     pub fn p(&self, cause: usize, answer: usize) -> f64 {
@@ -66,9 +83,9 @@ impl Model {
             })
             .collect();
         prior.push(if n == 0 { 1.0 } else { LEAK });
-        let mut tables: Vec<Table> = findings
+        let mut tables: Vec<Sparse> = findings
             .iter()
-            .map(|f| Table { usual: f.answers.iter().map(|a| a.usual).collect(), rows: Vec::new() })
+            .map(|f| Sparse { usual: f.answers.iter().map(|a| a.usual).collect(), rows: Vec::new() })
             .collect();
         for (ci, c) in causes.iter().enumerate() {
             for show in &c.shows {
@@ -96,6 +113,11 @@ impl Model {
                 table.rows.push((n, marginal));
             }
         }
+        let tables = tables
+            .into_iter()
+            .zip(findings)
+            .map(|(t, f)| Table::new(t.usual, t.rows, f.reliability()))
+            .collect::<Vec<_>>();
         let mut families: Vec<&str> = findings.iter().filter_map(|f| f.family.as_deref()).collect();
         families.sort_unstable();
         families.dedup();
@@ -127,8 +149,12 @@ impl Model {
     #[must_use]
     pub fn bytes(&self) -> usize {
         let row = |r: &(usize, Vec<f64>)| size_of_val(r) + size_of_val(r.1.as_slice());
-        let table =
-            |t: &Table| size_of_val(t) + size_of_val(t.usual.as_slice()) + t.rows.iter().map(row).sum::<usize>();
+        let table = |t: &Table| {
+            size_of_val(t)
+                + size_of_val(t.usual.as_slice())
+                + size_of_val(t.sharp.as_slice())
+                + t.rows.iter().map(row).sum::<usize>()
+        };
         let each = size_of::<f64>() * 2 + size_of::<Urgency>() + size_of::<bool>();
         self.tables.iter().map(table).sum::<usize>() + self.len() * each + size_of_val(self.family.as_slice())
     }
@@ -144,6 +170,12 @@ impl Model {
     pub fn p(&self, cause: usize, finding: FindingIx, answer: AnswerIx) -> f64 {
         self.tables[finding.0].p(cause, answer.0)
     }
+}
+
+/// A table in the making.
+struct Sparse {
+    usual: Vec<f64>,
+    rows: Vec<(usize, Vec<f64>)>,
 }
 
 /// Turns named words into a distribution: what is left over goes to the unnamed answers by their usual shares.
@@ -187,7 +219,7 @@ fn normalise(row: &mut [f64]) {
 }
 
 /// What an unknown cause would show: the average over the known ones.
-fn marginal(table: &Table, prior: &[f64]) -> Vec<f64> {
+fn marginal(table: &Sparse, prior: &[f64]) -> Vec<f64> {
     let total: f64 = prior.iter().sum();
     let mut out = table.usual.clone();
     if total <= 0.0 {

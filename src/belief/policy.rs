@@ -12,24 +12,24 @@ use crate::domain::{AnswerIx, Finding, FindingIx, How, Urgency};
 const OFFER: f64 = 0.80;
 /// A guide this likely is: nothing is lost by showing how a thing is done.
 const OFFER_GUIDE: f64 = 0.5;
-/// A question that tells less than this many bits is not worth asking.
-const LEAST_BITS: f64 = 0.03;
+/// A question that tells less than this many bits is not worth asking; each wrong offer makes smaller ones worth it.
+const LEAST_BITS: f64 = 0.15;
 /// After this many questions the best guess is offered.
 const MOST_QUESTIONS: usize = 18;
 /// And so many more after each wrong offer.
 const MORE_QUESTIONS: usize = 6;
 /// Looking ahead is worth it when the hypotheses looked at one by one are together this likely.
-const LOOK_AHEAD: f64 = 0.85;
+const LOOK_AHEAD: f64 = 0.99;
 /// Below this the notes have nothing to offer.
 pub(super) const LEAST_OFFER: f64 = 0.06;
-/// A cause at least this likely may be offered because no question is worth its minutes.
-const EARLY_OFFER: f64 = 0.60;
 /// Stop-riding causes together within these bounds are asked about first: below they are remote, above they are warned of.
 const ASK_SAFETY: std::ops::Range<f64> = 0.12..0.85;
 /// Nobody is sent riding while stop-riding causes together are likelier than this.
 const NO_RIDE: f64 = 0.25;
 /// A question about safety must tell at least this many bits about it a minute.
 const SAFETY_RATE: f64 = 0.05;
+/// And so many bits about everything.
+const SAFETY_BITS: f64 = 0.03;
 /// Questions looked at for safety, the best by bits per minute.
 const SAFETY_QUESTIONS: usize = 12;
 
@@ -119,7 +119,7 @@ impl Situation<'_> {
             .take(SAFETY_QUESTIONS)
             .map(|c| (c, information_about(self.model, self.belief, c.finding, urgent) / c.minutes))
             .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.finding.cmp(&a.0.finding)))
-            .filter(|(c, rate)| *rate > SAFETY_RATE && c.bits >= LEAST_BITS)
+            .filter(|(c, rate)| *rate > SAFETY_RATE && c.bits >= SAFETY_BITS)
             .map(|(c, _)| *c)
     }
 
@@ -132,8 +132,8 @@ impl Situation<'_> {
 
     /// The question with the fewest expected minutes, and whether it beats proposing now.
     fn cheapest(&self, ranked: &[Candidate]) -> (Option<Candidate>, bool) {
-        let telling: Vec<Candidate> =
-            ranked.iter().copied().filter(|q| q.bits >= if self.more { 1e-6 } else { LEAST_BITS }).collect();
+        let least = if self.more { 1e-6 } else { LEAST_BITS / (1.0 + self.wrong_offers() as f64) };
+        let telling: Vec<Candidate> = ranked.iter().copied().filter(|q| q.bits >= least).collect();
         let prospect = look_ahead(self.model, self.findings, self.belief, &telling, |c| self.out[c]);
         // Too much is still hidden in the lump of the rest: what tells most per minute cuts deepest.
         if prospect.listed < LOOK_AHEAD && !telling.is_empty() {
@@ -168,16 +168,20 @@ impl Situation<'_> {
             return Act::Ask(q);
         }
         let (question, saves) = self.cheapest(&ranked);
-        let likely = top.is_some_and(|(_, p)| p >= EARLY_OFFER);
         match question {
-            Some(q) if saves || self.more || !likely => Act::Ask(q),
+            Some(q) if saves || self.more => Act::Ask(q),
             _ => offer,
         }
     }
 
     /// Questions at most before something is offered; each wrong offer buys some more.
     pub(super) fn most_questions(&self) -> usize {
-        MOST_QUESTIONS + MORE_QUESTIONS * self.out.iter().filter(|o| **o).count()
+        MOST_QUESTIONS + MORE_QUESTIONS * self.wrong_offers()
+    }
+
+    /// Hypotheses declined or worked on in vain.
+    fn wrong_offers(&self) -> usize {
+        self.out.iter().filter(|o| **o).count()
     }
 }
 
@@ -197,7 +201,7 @@ mod tests {
         model.prior = vec![prior[0], prior[1], 1.0 - prior[0] - prior[1]];
         model.tables = tables
             .iter()
-            .map(|t| Table { usual: vec![0.5, 0.5], rows: vec![(0, t[0].to_vec()), (1, t[1].to_vec())] })
+            .map(|t| Table::new(vec![0.5, 0.5], vec![(0, t[0].to_vec()), (1, t[1].to_vec())], 0.92))
             .collect();
         model.minutes = vec![10.0, 10.0, 60.0];
         model.urgency = vec![Urgency::None; 3];

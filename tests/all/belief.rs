@@ -46,8 +46,23 @@ proptest! {
     fn information_is_never_negative_nor_more_than_the_entropy(list in prop::collection::vec(answer(), 0..5), f in 0usize..10_000) {
         let (lib, m) = model();
         let belief = Belief::new(m, &list);
-        let bits = information(&m.tables[f % lib.findings.len()], &belief, 0.95);
+        let table = &m.tables[f % lib.findings.len()];
+        let bits = information(table, &belief);
         prop_assert!(bits >= 0.0 && bits <= belief.entropy() + 1e-9);
+        // The definition: sum over causes and answers of the joint times the logarithm of how far it exceeds independence
+        // (Shannon 1948, statement from memory).
+        let r = table.reliability;
+        let said = |c: usize, a: usize| if table.rows.iter().any(|row| row.0 == c) {
+            r * table.p(c, a) + (1.0 - r) * table.usual[a]
+        } else {
+            table.usual[a]
+        };
+        let mut sum = 0.0;
+        for a in 0..table.usual.len() {
+            let mean: f64 = belief.p.iter().enumerate().map(|(c, p)| p * said(c, a)).sum();
+            sum += belief.p.iter().enumerate().map(|(c, p)| p * said(c, a) * (said(c, a) / mean).log2()).sum::<f64>();
+        }
+        prop_assert!((bits - sum).abs() < 1e-9, "{bits} {sum}");
     }
 }
 
@@ -99,7 +114,7 @@ fn textbook_bayes_example() {
     use shakedown::belief::Table;
     let m = Model {
         prior: vec![0.01, 0.99],
-        tables: vec![Table { usual: vec![0.09, 0.91], rows: vec![(0, vec![0.9, 0.1])] }],
+        tables: vec![Table::new(vec![0.09, 0.91], vec![(0, vec![0.9, 0.1])], 1.0)],
         minutes: vec![1.0, 1.0],
         urgency: vec![shakedown::domain::Urgency::None; 2],
         guide: vec![false; 2],

@@ -83,10 +83,8 @@ impl Subset {
                 .map(|f| {
                     let table = &model.tables[*f];
                     let row = |c: usize| (0..table.usual.len()).map(|a| table.p(c, a)).collect();
-                    Table {
-                        usual: table.usual.clone(),
-                        rows: causes.iter().enumerate().map(|(i, c)| (i, row(*c))).collect(),
-                    }
+                    let rows = causes.iter().enumerate().map(|(i, c)| (i, row(*c))).collect();
+                    Table::new(table.usual.clone(), rows, table.reliability)
                 })
                 .collect(),
             minutes: causes.iter().chain([&leak]).map(|c| model.minutes[*c]).collect(),

@@ -8,14 +8,16 @@ use crate::belief::{
 };
 use crate::domain::{Finding, FindingIx};
 
-/// A way of asking. All but the first and the third propose when the conversation's certainty is reached, or after as many
-/// questions as it asks at most.
+/// A way of asking. The rivals that ask propose when the conversation's certainty is reached; all but the fixed order to its
+/// end also after as many questions as the conversation asks at most.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Asking {
     /// The policy of the conversation.
     Ours,
-    /// Always the same order: that of the bits per minute before anything is known.
+    /// Always the same order, that of the bits per minute before anything is known, as a flow chart: until it is sure.
     Fixed,
+    /// The same, but given up after as many questions as the conversation asks at most.
+    FixedShort,
     /// No question: propose the most probable cause, then the next.
     Probable,
     /// Any question that may be asked.
@@ -26,7 +28,8 @@ pub enum Asking {
 
 impl Asking {
     /// All ways, ours first.
-    pub const ALL: [Asking; 5] = [Asking::Ours, Asking::Fixed, Asking::Probable, Asking::Random, Asking::Entropy];
+    pub const ALL: [Asking; 6] =
+        [Asking::Ours, Asking::Fixed, Asking::FixedShort, Asking::Probable, Asking::Random, Asking::Entropy];
 
     /// Its name in reports.
     #[must_use]
@@ -34,6 +37,7 @@ impl Asking {
         match self {
             Asking::Ours => "ours",
             Asking::Fixed => "fixed order",
+            Asking::FixedShort => "fixed order, cut off",
             Asking::Probable => "most probable first",
             Asking::Random => "random question",
             Asking::Entropy => "entropy only",
@@ -46,18 +50,18 @@ impl Asking {
 pub struct Game {
     /// Questions asked.
     pub questions: usize,
-    /// Minutes: questions, and being sure of causes wrongly proposed.
+    /// Minutes: questions, being sure of causes wrongly proposed, and the mechanic's when it comes to that.
     pub minutes: f64,
+    /// Rank of the true cause after the first message, from 1; 0 when it is in no note.
+    pub rank: usize,
     /// Belief in the first cause proposed, and whether it was right.
     pub proposal: Option<(f64, bool)>,
     /// Belief in the leading cause at each step, and whether it was right.
     pub steps: Vec<(f64, bool)>,
     /// Entropy after the first message, in bits.
     pub entropy: f64,
-    /// Minutes when a mechanic is asked instead of proposing what is less likely than the least worth offering.
-    pub with_mechanic: Option<f64>,
-    /// The policy gave up; what remained was proposed by probability.
-    pub gave_up: bool,
+    /// Sent to a mechanic: nothing was left to ask, or to propose that is likelier than the least worth offering.
+    pub mechanic: bool,
 }
 
 /// The questions in the order of bits per minute before anything is known.
@@ -83,7 +87,7 @@ pub fn play(
     let circumstances = Circumstances::default();
     let mut evidence = rider.first.clone();
     if !tempered {
-        for e in &mut evidence {
+        for e in evidence.iter_mut().filter(|e| e.origin == Origin::Said) {
             e.origin = Origin::Answered;
         }
     }
@@ -95,7 +99,8 @@ pub fn play(
     }
     let closed: Vec<bool> = known.iter().map(Option::is_some).collect();
     let first = Belief::new(model, &evidence);
-    let mut game = Game { entropy: first.entropy(), ..Game::default() };
+    let rank = first.ranked().into_iter().filter(|(c, _)| *c != model.leak()).position(|(c, _)| c == rider.cause);
+    let mut game = Game { entropy: first.entropy(), rank: rank.map_or(0, |r| r + 1), ..Game::default() };
     let mut belief = first;
     let mut random = Random::new(rider.cause as u64, evidence.len() as u64);
     let (mut closed, mut out) = (closed, vec![false; model.len()]);
@@ -116,16 +121,8 @@ pub fn play(
         if let (Some((c, p)), true) = (top, game.proposal.is_none()) {
             game.steps.push((p, c == rider.cause));
         }
-        let act = if game.gave_up { propose(top) } else { next(&s, asking, fixed, &mut random) };
+        let act = next(&s, asking, fixed, &mut random);
         (closed, known, out) = (s.closed, s.known, s.out);
-        let unlikely = match act {
-            Act::Ask(_) => false,
-            Act::Offer(_, p) => p < LEAST_OFFER,
-            Act::GiveUp => true,
-        };
-        if unlikely {
-            game.with_mechanic.get_or_insert(game.minutes + model.minutes[model.leak()]);
-        }
         match act {
             Act::Ask(q) => {
                 game.questions += 1;
@@ -137,6 +134,7 @@ pub fn play(
                     evidence.push(Evidence { what: What::Is(q.finding, a), reliability, origin: Origin::Answered });
                 }
             }
+            Act::Offer(_, p) if p < LEAST_OFFER => return to_mechanic(model, game),
             Act::Offer(c, p) => {
                 let right = c == rider.cause;
                 game.proposal.get_or_insert((p, right));
@@ -148,11 +146,16 @@ pub fn play(
                 let what = What::Repair(vec![c], RepairOutcome::DidNotHelp);
                 evidence.push(Evidence { what, reliability: 1.0, origin: Origin::Work });
             }
-            Act::GiveUp if game.gave_up => return game,
-            Act::GiveUp => game.gave_up = true,
+            Act::GiveUp => return to_mechanic(model, game),
         }
         belief = Belief::new(model, &evidence);
     }
+}
+
+fn to_mechanic(model: &Model, mut game: Game) -> Game {
+    game.minutes += model.minutes[model.leak()];
+    game.mechanic = true;
+    game
 }
 
 fn propose(top: Option<(usize, f64)>) -> Act {
@@ -164,11 +167,12 @@ fn next(s: &Situation<'_>, asking: Asking, fixed: &[FindingIx], random: &mut Ran
     match asking {
         Asking::Ours => return s.next_act(),
         Asking::Probable => return propose(top),
-        _ if s.asked >= s.most_questions() || top.is_some_and(|(c, p)| s.sure_enough(c, p)) => return propose(top),
+        _ if top.is_some_and(|(c, p)| s.sure_enough(c, p)) => return propose(top),
+        Asking::FixedShort | Asking::Random | Asking::Entropy if s.asked >= s.most_questions() => return propose(top),
         _ => {}
     }
     let question = match asking {
-        Asking::Fixed => fixed.iter().copied().find(|f| s.may_ask(*f)).map(|f| plain(s, f)),
+        Asking::Fixed | Asking::FixedShort => fixed.iter().copied().find(|f| s.may_ask(*f)).map(|f| plain(s, f)),
         Asking::Random => {
             let open: Vec<FindingIx> = (0..s.findings.len()).map(FindingIx).filter(|f| s.may_ask(*f)).collect();
             open.get(random.below(open.len())).map(|f| plain(s, *f))

@@ -31,6 +31,12 @@ impl Random {
         (self.bits() >> 11) as f64 / (1u64 << 53) as f64
     }
 
+    /// Normal with mean 0 and standard deviation 1 (Box & Muller 1958, from memory).
+    pub fn normal(&mut self) -> f64 {
+        let (u, v) = (1.0 - self.unit(), self.unit());
+        (-2.0 * u.ln()).sqrt() * (std::f64::consts::TAU * v).cos()
+    }
+
     /// Uniform in 0 to `n`, exclusive; 0 when `n` is 0.
     pub fn below(&mut self, n: usize) -> usize {
         ((self.unit() * n as f64) as usize).min(n.saturating_sub(1))
@@ -68,6 +74,11 @@ mod tests {
         for (n, p) in count.iter().zip([0.5, 0.2, 0.3]) {
             assert!((*n as f64 - 30_000.0 * p).abs() < 350.0, "{count:?}");
         }
+        // Mean and variance of the normal numbers: their standard errors over 30,000 are 0.006 and 0.008.
+        let z: Vec<f64> = (0..30_000).map(|_| r.normal()).collect();
+        let mean = z.iter().sum::<f64>() / z.len() as f64;
+        let variance = z.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / z.len() as f64;
+        assert!(mean.abs() < 0.025 && (variance - 1.0).abs() < 0.035, "{mean} {variance}");
         let (mut a, mut b, mut c) = (Random::new(1, 2), Random::new(1, 2), Random::new(2, 1));
         assert_eq!(a.bits(), b.bits());
         assert_ne!(a.bits(), c.bits());

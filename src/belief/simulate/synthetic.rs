@@ -22,18 +22,20 @@ pub fn knowledge(causes: usize, seed: u64) -> (Model, Vec<Finding>) {
         let total: f64 = raw.iter().sum();
         raw.into_iter().map(|x| x / total).collect::<Vec<f64>>()
     };
-    let mut tables: Vec<Table> = (0..n).map(|_| Table { usual: share(&mut random), rows: Vec::new() }).collect();
+    let mut tables: Vec<(Vec<f64>, Vec<(usize, Vec<f64>)>)> =
+        (0..n).map(|_| (share(&mut random), Vec::new())).collect();
     for c in 0..causes {
         for _ in 0..SHOWS {
-            let table = &mut tables[random.below(n)];
-            if table.rows.last().is_none_or(|r| r.0 != c) {
-                table.rows.push((c, share(&mut random)));
+            let (_, rows) = &mut tables[random.below(n)];
+            if rows.last().is_none_or(|r| r.0 != c) {
+                rows.push((c, share(&mut random)));
             }
         }
     }
+    let reliability = How::Look.reliability();
     let model = Model {
         prior: std::iter::repeat_n(0.97 / causes as f64, causes).chain([0.03]).collect(),
-        tables,
+        tables: tables.into_iter().map(|(usual, rows)| Table::new(usual, rows, reliability)).collect(),
         minutes: (0..=causes).map(|_| 2.0 + 20.0 * random.unit()).collect(),
         urgency: (0..=causes).map(|c| if c % 10 == 9 { Urgency::StopRiding } else { Urgency::None }).collect(),
         guide: vec![false; causes + 1],

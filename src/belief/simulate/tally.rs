@@ -3,6 +3,9 @@
 use super::calibration::Calibration;
 use super::play::Game;
 
+/// Ranks that are counted.
+const RANKS: [usize; 3] = [1, 3, 10];
+
 /// What came of many riders with one way of asking.
 #[derive(Clone, Debug, Default)]
 pub struct Tally {
@@ -10,7 +13,7 @@ pub struct Tally {
     pub riders: usize,
     questions: usize,
     minutes: f64,
-    onward: f64,
+    ranks: [usize; 3],
     mechanic: usize,
     right_first: usize,
     entropy: f64,
@@ -32,9 +35,11 @@ impl Tally {
         if in_notes {
             self.riders += 1;
             self.questions += game.questions;
-            self.minutes += game.with_mechanic.unwrap_or(game.minutes);
-            self.onward += game.minutes;
-            self.mechanic += usize::from(game.with_mechanic.is_some());
+            self.minutes += game.minutes;
+            for (n, most) in self.ranks.iter_mut().zip(RANKS) {
+                *n += usize::from((1..=most).contains(&game.rank));
+            }
+            self.mechanic += usize::from(game.mechanic);
             self.right_first += usize::from(game.proposal.is_some_and(|p| p.1));
             self.entropy += game.entropy;
         }
@@ -45,7 +50,9 @@ impl Tally {
         self.riders += o.riders;
         self.questions += o.questions;
         self.minutes += o.minutes;
-        self.onward += o.onward;
+        for (n, more) in self.ranks.iter_mut().zip(o.ranks) {
+            *n += more;
+        }
         self.mechanic += o.mechanic;
         self.right_first += o.right_first;
         self.entropy += o.entropy;
@@ -63,16 +70,16 @@ impl Tally {
         self.mean(self.questions as f64)
     }
 
-    /// Expected minutes when no cause is left worth offering: all the others are proposed one by one.
-    #[must_use]
-    pub fn onward(&self) -> f64 {
-        self.mean(self.onward)
-    }
-
     /// Expected minutes when a mechanic is asked once no cause is left worth offering.
     #[must_use]
     pub fn minutes(&self) -> f64 {
         self.mean(self.minutes)
+    }
+
+    /// Shares of riders whose cause stood first, in the first three and in the first ten after the first message.
+    #[must_use]
+    pub fn ranks(&self) -> [f64; 3] {
+        self.ranks.map(|n| self.mean(n as f64))
     }
 
     /// Share of riders whose cause was proposed first.

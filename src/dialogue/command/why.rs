@@ -36,7 +36,7 @@ fn run(session: &mut Session, bench: &Bench, _rest: &str, mut reply: Reply) -> V
     let belief = state.belief(bench);
     let finding = &bench.library.findings[f.0];
     let effects = answer_effects(&bench.model, &belief, f, finding.reliability());
-    let bits = information(&bench.model.tables[f.0], &belief, finding.reliability());
+    let bits = information(&bench.model.tables[f.0], &belief);
     reply.add(format!(
         "It tells most for its time: about {:.0} % of what is still open, for {} minute(s) of yours.",
         (100.0 * bits / belief.entropy().max(0.01)).min(99.0),
