@@ -299,7 +299,7 @@ fn something_else(
     if !heard.is_empty() || !units::find_all(line).is_empty() {
         let focus = state.focus.clone();
         let taken = listen::take_in(state, bench, line, reply, None);
-        if taken.conflict.is_some() || state.thread().dangers.values().any(|s| *s == DangerStatus::Open) {
+        if taken.conflict.is_some() || state.thread().dangers.values().any(|s| s.is_open()) {
             return listen::proceed(state, bench, taken, reply);
         }
         // The open question stays open if it was not answered by the way.
@@ -365,8 +365,12 @@ pub(super) fn to_danger(state: &mut State, bench: &Bench, d: usize, line: &str, 
         Read::Choice(1) => DangerStatus::Denied,
         _ => DangerStatus::Unsure,
     };
-    state.thread().dangers.insert(d, status);
-    if status != DangerStatus::Denied {
+    let before = state.thread().dangers.insert(d, status);
+    if status == DangerStatus::Unsure && before == Some(DangerStatus::Wondered) {
+        // Only a worry so far: look, before riding on.
+        let text = format!("Until you have checked, do not take it for granted. If it is so: {}", danger.warn);
+        reply.push(Block::Warning { level: "look-first".into(), text });
+    } else if status != DangerStatus::Denied {
         let unsure = if status == DangerStatus::Unsure { "Until you have checked: " } else { "" };
         reply.push(Block::Warning { level: danger.level.word().into(), text: format!("{unsure}{}", danger.warn) });
         if danger.level == DangerLevel::StopRiding {

@@ -169,7 +169,8 @@ fn dangers(state: &mut State, bench: &Bench, heard: &Heard, reply: &mut Reply) {
             state.thread().dangers.insert(d.danger, DangerStatus::Warned);
             warnings.push((note.level, Block::Warning { level: note.level.word().into(), text: note.warn.clone() }));
         } else if status.is_none() {
-            state.thread().dangers.insert(d.danger, DangerStatus::Open);
+            let status = if d.wondered { DangerStatus::Wondered } else { DangerStatus::Open };
+            state.thread().dangers.insert(d.danger, status);
         }
     }
     warnings.sort_by_key(|(level, _)| std::cmp::Reverse(*level));

@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::listen;
 use super::reply::{Block, Choice, Likely, Reply, numbered};
 use super::setup;
-use super::state::{DangerStatus, Focus, Outcome, State};
+use super::state::{Focus, Outcome, State};
 use super::{figures, trying, work};
 use crate::belief::{Act, Belief, Candidate, Situation, What, best_pair, in_words};
 use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
@@ -61,7 +61,7 @@ fn situation<'a>(state: &'a State, bench: &'a Bench, belief: &'a Belief) -> Situ
 
 /// The next danger that must be asked about.
 fn open_danger(state: &State) -> Option<usize> {
-    state.current()?.dangers.iter().find(|(_, s)| **s == DangerStatus::Open).map(|(d, _)| *d)
+    state.current()?.dangers.iter().find(|(_, s)| s.is_open()).map(|(d, _)| *d)
 }
 
 /// Warns once when urgent causes together are likely, or when a body complains.

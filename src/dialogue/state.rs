@@ -34,12 +34,22 @@ pub enum Passed {
 pub enum DangerStatus {
     /// To be asked.
     Open,
+    /// To be asked; the person only wondered whether it might be so.
+    Wondered,
     /// Warned.
     Warned,
     /// Denied when asked.
     Denied,
     /// Asked, and the person did not know.
     Unsure,
+}
+
+impl DangerStatus {
+    /// Still to be asked.
+    #[must_use]
+    pub fn is_open(self) -> bool {
+        matches!(self, Self::Open | Self::Wondered)
+    }
 }
 
 /// What came of work that was led.

@@ -19,6 +19,12 @@ const BREAKERS: [&str; 13] =
     ["but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue", "matter"];
 /// How many words a denial reaches.
 const REACH: usize = 4;
+/// Words that open a sentence in which something is wondered about.
+const WONDERING: [&str; 9] = ["is", "are", "could", "might", "can", "will", "would", "does", "do"];
+
+/// Words by which such a sentence asks what to think of a thing that is so.
+const JUDGING: [&str; 10] = ["safe", "ok", "okay", "fine", "dangerous", "normal", "bad", "serious", "matter", "ride"];
+
 /// Words that soften.
 const HEDGES: [&str; 10] =
     ["maybe", "perhaps", "think", "might", "guess", "probably", "possibly", "seems", "assume", "wonder"];
@@ -241,9 +247,14 @@ impl Ears {
             }
             let (danger, certain) = self.danger_entries[m.entry];
             match out.iter_mut().find(|d| d.danger == danger) {
-                Some(d) if certain && !d.certain => *d = HeardDanger { danger, certain, words: span(words, &m) },
-                Some(_) => {}
-                None => out.push(HeardDanger { danger, certain, words: span(words, &m) }),
+                Some(d) if certain && !d.certain => {
+                    *d = HeardDanger { danger, certain, wondered: false, words: span(words, &m) };
+                }
+                Some(d) => d.wondered &= wondered(words, &m),
+                None => {
+                    let wondered = !certain && wondered(words, &m);
+                    out.push(HeardDanger { danger, certain, wondered, words: span(words, &m) });
+                }
             }
         }
         out.sort_by_key(|d| (!d.certain, d.danger));
@@ -369,6 +380,14 @@ fn denied_at(words: &[Token], at: usize) -> bool {
         }
     }
     false
+}
+
+/// Whether a danger is wondered about rather than told: "is the frame cracked?", not "is it safe with a cracked frame?".
+fn wondered(words: &[Token], m: &Match) -> bool {
+    let sentence = words[m.start].sentence;
+    let mut before = words[..m.start].iter().filter(|t| t.sentence == sentence);
+    let asks = before.next().is_some_and(|t| WONDERING.contains(&t.word.as_str()));
+    asks && !words.iter().any(|t| t.sentence == sentence && JUDGING.contains(&t.word.as_str()))
 }
 
 fn hedged(words: &[Token], m: &Match) -> bool {

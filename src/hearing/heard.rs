@@ -26,6 +26,8 @@ pub struct HeardDanger {
     pub danger: usize,
     /// Certain enough to warn at once, or only possible.
     pub certain: bool,
+    /// Only wondered about: "is the frame cracked?".
+    pub wondered: bool,
     /// The words that said so.
     pub words: String,
 }
