@@ -16,8 +16,6 @@ use crate::library::Library;
 const SUBSETS: u64 = 60;
 /// Riders are dealt to the cores in this many lots, so that sums are the same whatever the number of cores.
 const LOTS: usize = 32;
-/// A system gets this share of the riders over all.
-const SYSTEM_SHARE: usize = 10;
 
 /// A question put to many riders.
 struct Trial<'a> {
@@ -94,17 +92,13 @@ pub(super) fn measure(library: &Library, riders: usize, out: &mut impl Write) ->
             calibration.push((name, t));
         }
     }
-    writeln!(
-        out,
-        "\nby system ({} riders each): questions / minutes / right at first proposal",
-        riders / SYSTEM_SHARE
-    )?;
+    writeln!(out, "\nby system ({} riders each): questions / minutes / right at first proposal", riders)?;
     let mut systems: Vec<&str> = library.causes.iter().map(|c| c.system.as_str()).collect();
     systems.sort_unstable();
     systems.dedup();
     for s in systems {
         let weight = |c: usize| library.causes.get(c).filter(|c| c.system == s).map_or(0.0, |_| model.prior[c]);
-        let trial = Trial { weight: &weight, riders: riders / SYSTEM_SHARE, ..all };
+        let trial = Trial { weight: &weight, riders: riders, ..all };
         let cells: Vec<String> = [
             (Asking::Ours, Noise::NONE),
             (Asking::Ours, Noise::MUCH),

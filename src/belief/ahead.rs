@@ -35,8 +35,6 @@ pub fn minutes_to_be_sure(model: &Model, cause: usize) -> f64 {
 /// What looking ahead found.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Prospect {
-    /// Together how likely the hypotheses are that were looked at one by one.
-    pub listed: f64,
     /// Expected minutes when the likeliest hypothesis per minute is proposed now.
     pub propose: f64,
     /// The question with the fewest expected minutes, and these minutes.
@@ -58,14 +56,18 @@ struct Reduced {
 }
 
 /// Looks two questions ahead among the first of `ranked`; `out` are hypotheses not to be proposed any more.
+///
+/// `None` when the hypotheses that would be looked at one by one are together less likely than `least`: too much is then
+/// hidden in the lump of the rest for the search to be worth its time.
 #[must_use]
 pub fn look_ahead(
     model: &Model,
     findings: &[Finding],
     belief: &Belief,
     ranked: &[Candidate],
+    least: f64,
     out: impl Fn(usize) -> bool,
-) -> Prospect {
+) -> Option<Prospect> {
     let leak = model.leak();
     let mut leading: Vec<(usize, f64)> =
         belief.p.iter().copied().enumerate().filter(|(c, p)| *c != leak && *p > 0.0 && !out(*c)).collect();
@@ -76,6 +78,9 @@ pub fn look_ahead(
     }
     leading.sort_by(by_belief);
     let listed: f64 = leading.iter().map(|(_, p)| p).sum();
+    if listed < least {
+        return None;
+    }
     let mut joint: Vec<f64> = leading.iter().map(|(_, p)| *p).collect();
     joint.push((1.0 - listed).max(0.0));
     let mut cost: Vec<f64> = leading.iter().map(|(c, _)| minutes_to_be_sure(model, *c)).collect();
@@ -97,7 +102,7 @@ pub fn look_ahead(
         }
     }
     let propose = reduced.propose(&joint);
-    Prospect { listed, propose, ask }
+    Some(Prospect { propose, ask })
 }
 
 /// Likelihood of each answer under the leading hypotheses and, on average, under the rest.

@@ -2,7 +2,7 @@
 //!
 //! Owns the thresholds and the order of precedence: safety, certainty, expected minutes. Knows nothing of prompts or text.
 
-use super::ahead::look_ahead;
+use super::ahead::{Prospect, look_ahead};
 use super::choose::{Candidate, Circumstances, information_about, rank_questions};
 use super::model::Model;
 use super::posterior::Belief;
@@ -134,14 +134,13 @@ impl Situation<'_> {
     fn cheapest(&self, ranked: &[Candidate]) -> (Option<Candidate>, bool) {
         let least = if self.more { 1e-6 } else { LEAST_BITS / (1.0 + self.wrong_offers() as f64) };
         let telling: Vec<Candidate> = ranked.iter().copied().filter(|q| q.bits >= least).collect();
-        let prospect = look_ahead(self.model, self.findings, self.belief, &telling, |c| self.out[c]);
-        // Too much is still hidden in the lump of the rest: what tells most per minute cuts deepest.
-        if prospect.listed < LOOK_AHEAD && !telling.is_empty() {
-            return (telling.first().copied(), true);
-        }
-        match prospect.ask {
-            Some((q, minutes)) => (Some(q), minutes < prospect.propose),
-            None => (None, false),
+        // With nothing to ask, the search only says what proposing costs.
+        let least = if telling.is_empty() { 0.0 } else { LOOK_AHEAD };
+        match look_ahead(self.model, self.findings, self.belief, &telling, least, |c| self.out[c]) {
+            // Too much is still hidden in the rest: what tells most per minute cuts deepest.
+            None => (telling.first().copied(), true),
+            Some(Prospect { propose, ask: Some((q, minutes)) }) => (Some(q), minutes < propose),
+            Some(Prospect { ask: None, .. }) => (None, false),
         }
     }
 

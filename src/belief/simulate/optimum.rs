@@ -3,14 +3,12 @@
 //! A state is what each finding was answered, if asked, and which causes were proposed in vain. The optimum weighs every
 //! question and every proposal in every state; the policy is followed through the same tree with the same costs.
 
-use std::collections::BTreeMap;
-
 use super::random::Random;
 use crate::belief::{Act, Belief, Circumstances, Model, Situation, Table, minutes_of_question, minutes_to_be_sure};
 use crate::domain::{AnswerIx, Finding, FindingIx, Urgency};
 
-/// Evidence states at most, so that one subset takes well under a second.
-const MOST_STATES: usize = 600_000;
+/// Evidence states at most, so that one subset takes a second at most.
+const MOST_STATES: usize = 2_000_000;
 /// Prior of the leak in a subset: the cause is one of those chosen.
 const NO_LEAK: f64 = 1e-9;
 
@@ -35,7 +33,48 @@ pub struct Subset {
 }
 
 /// A state: number of the answer by finding (0 is not asked), and the causes proposed in vain as bits.
-type State = (Vec<u8>, u32);
+#[derive(Clone, Debug)]
+struct State {
+    answers: Vec<u8>,
+    tried: u32,
+}
+
+/// Values by state, in one dense table: a state's position is a number whose digits are the answers.
+struct Seen {
+    /// What an answer of each finding counts in the position.
+    place: Vec<usize>,
+    values: Vec<f64>,
+}
+
+impl Seen {
+    fn new(subset: &Subset) -> Self {
+        let mut size = 1usize << subset.causes();
+        let place = subset
+            .findings
+            .iter()
+            .map(|f| {
+                let here = size;
+                size *= f.answers.len() + 1;
+                here
+            })
+            .collect();
+        Self { place, values: vec![f64::NAN; size] }
+    }
+
+    fn at(&self, state: &State) -> usize {
+        let digits = state.answers.iter().zip(&self.place);
+        state.tried as usize + digits.map(|(a, place)| usize::from(*a) * place).sum::<usize>()
+    }
+
+    fn get(&self, state: &State) -> Option<f64> {
+        Some(self.values[self.at(state)]).filter(|v| !v.is_nan())
+    }
+
+    fn set(&mut self, state: &State, value: f64) {
+        let at = self.at(state);
+        self.values[at] = value;
+    }
+}
 
 impl Subset {
     /// Draws 4 to 10 causes of one neighbourhood and as many findings that separate them (up to 10) as stay exact.
@@ -116,10 +155,10 @@ impl Subset {
     #[must_use]
     pub fn compare(&self) -> Versus {
         let joint: Vec<f64> = self.model.prior[..self.causes()].to_vec();
-        let start = (vec![0u8; self.findings.len()], 0u32);
+        let start = State { answers: vec![0; self.findings.len()], tried: 0 };
         Versus {
-            optimum: self.best(&joint, &mut start.clone(), &mut BTreeMap::new()),
-            ours: self.ours(&joint, &mut start.clone(), &mut BTreeMap::new()),
+            optimum: self.best(&joint, &mut start.clone(), &mut Seen::new(self)),
+            ours: self.ours(&joint, &mut start.clone(), &mut Seen::new(self)),
             silent: self.silent(&joint),
         }
     }
@@ -137,13 +176,13 @@ impl Subset {
     }
 
     /// Expected minutes, times the weight of `joint`, at best.
-    fn best(&self, joint: &[f64], state: &mut State, seen: &mut BTreeMap<State, f64>) -> f64 {
+    fn best(&self, joint: &[f64], state: &mut State, seen: &mut Seen) -> f64 {
         let weight: f64 = joint.iter().sum();
         if joint.iter().filter(|w| **w > 0.0).count() <= 1 {
             return 0.0;
         }
         if let Some(v) = seen.get(state) {
-            return *v;
+            return v;
         }
         let mut best = f64::INFINITY;
         for c in (0..joint.len()).filter(|c| joint[*c] > 0.0) {
@@ -151,36 +190,36 @@ impl Subset {
             // The cost of this proposal alone may already be too much.
             if cost < best {
                 let rest = without(joint, c);
-                state.1 |= 1 << c;
+                state.tried |= 1 << c;
                 best = best.min(cost + self.best(&rest, state, seen));
-                state.1 &= !(1 << c);
+                state.tried &= !(1 << c);
             }
         }
-        for f in (0..self.findings.len()).filter(|f| state.0[*f] == 0).collect::<Vec<_>>() {
+        for f in (0..self.findings.len()).filter(|f| state.answers[*f] == 0).collect::<Vec<_>>() {
             let mut cost = weight * minutes_of_question(&self.findings[f]);
             for a in 0..self.findings[f].answers.len() {
                 if cost >= best {
                     break;
                 }
                 let next: Vec<f64> = joint.iter().enumerate().map(|(c, w)| w * self.said(f, a, c)).collect();
-                state.0[f] = a as u8 + 1;
+                state.answers[f] = a as u8 + 1;
                 cost += self.best(&next, state, seen);
             }
-            state.0[f] = 0;
+            state.answers[f] = 0;
             best = best.min(cost);
         }
-        seen.insert(state.clone(), best);
+        seen.set(state, best);
         best
     }
 
     /// Expected minutes, times the weight of `joint`, when the conversation's policy decides.
-    fn ours(&self, joint: &[f64], state: &mut State, seen: &mut BTreeMap<State, f64>) -> f64 {
+    fn ours(&self, joint: &[f64], state: &mut State, seen: &mut Seen) -> f64 {
         let weight: f64 = joint.iter().sum();
         if joint.iter().filter(|w| **w > 0.0).count() <= 1 {
             return 0.0;
         }
         if let Some(v) = seen.get(state) {
-            return *v;
+            return v;
         }
         let belief = Belief { p: joint.iter().map(|w| w / weight).chain([0.0]).collect() };
         let circumstances = Circumstances::default();
@@ -189,11 +228,11 @@ impl Subset {
             findings: &self.findings,
             belief: &belief,
             circumstances: &circumstances,
-            closed: state.0.iter().map(|a| *a > 0).collect(),
-            known: state.0.iter().map(|a| a.checked_sub(1).map(|a| (AnswerIx(usize::from(a)), 1.0))).collect(),
-            out: (0..self.model.len()).map(|c| state.1 & (1 << c) != 0).collect(),
+            closed: state.answers.iter().map(|a| *a > 0).collect(),
+            known: state.answers.iter().map(|a| a.checked_sub(1).map(|a| (AnswerIx(usize::from(a)), 1.0))).collect(),
+            out: (0..self.model.len()).map(|c| state.tried & (1 << c) != 0).collect(),
             warned: false,
-            asked: state.0.iter().filter(|a| **a > 0).count(),
+            asked: state.answers.iter().filter(|a| **a > 0).count(),
             more: false,
         }
         .next_act();
@@ -203,22 +242,22 @@ impl Subset {
                 let mut cost = weight * q.minutes;
                 for a in 0..self.findings[f].answers.len() {
                     let next: Vec<f64> = joint.iter().enumerate().map(|(c, w)| w * self.said(f, a, c)).collect();
-                    state.0[f] = a as u8 + 1;
+                    state.answers[f] = a as u8 + 1;
                     cost += self.ours(&next, state, seen);
                 }
-                state.0[f] = 0;
+                state.answers[f] = 0;
                 cost
             }
             Act::Offer(c, _) => {
                 let cost = (weight - joint[c]) * minutes_to_be_sure(&self.model, c);
-                state.1 |= 1 << c;
+                state.tried |= 1 << c;
                 let rest = self.ours(&without(joint, c), state, seen);
-                state.1 &= !(1 << c);
+                state.tried &= !(1 << c);
                 cost + rest
             }
             Act::GiveUp => self.silent(joint),
         };
-        seen.insert(state.clone(), minutes);
+        seen.set(state, minutes);
         minutes
     }
 }
