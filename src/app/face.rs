@@ -47,6 +47,15 @@ impl<'b> Face<'b> {
         self
     }
 
+    /// Opens a book beside the conversation and goes by a fixed time (unix seconds) instead of the machine's; for tests.
+    ///
+    /// # Errors
+    /// A sentence saying why the book cannot be used.
+    pub fn with_book_at(mut self, path: &std::path::Path, time: i64) -> Result<Self, String> {
+        self.shelf = Some(Shelf::open(path)?.at(time));
+        Ok(self)
+    }
+
     /// Takes over the size of a window that has changed.
     pub fn resize(&mut self, width: usize, height: usize) {
         self.look.width = width;
@@ -116,15 +125,18 @@ impl<'b> Face<'b> {
         let Some(shelf) = &mut self.shelf else {
             let told = Recalled {
                 then: if let Asked::Bike { then, .. } = asked { then.clone() } else { String::new() },
-                bike: None,
-                several: Vec::new(),
                 trouble: Some("No book is open: start with --book FILE to keep riders, bikes and visits.".into()),
+                ..Recalled::default()
             };
             return self.recalled(told, reply);
         };
         match shelf.ask(asked) {
             Told::Words(r) => reply.extend(r),
             Told::Turn(r) => self.recalled(*r, reply),
+            Told::Due(r, due) => {
+                reply.extend(r);
+                self.session.step(self.bench, Turn::Due(due));
+            }
         }
     }
 

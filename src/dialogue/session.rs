@@ -9,7 +9,7 @@ use super::next;
 use super::reply::Reply;
 use super::state::{Focus, State};
 use super::turn::{Effect, Turn};
-use super::{figures, setup, trying, work};
+use super::{figures, setup, told, trying, work};
 
 /// Longest line that is read, in characters; the rest of a longer one is left unread, and said so.
 const LONGEST: usize = 2000;
@@ -56,6 +56,10 @@ impl Session {
                 let mut reply = Reply::default();
                 known::take(&mut self.state, bench, &recalled, &mut reply);
                 return vec![Effect::Say(reply)];
+            }
+            Turn::Due(due) => {
+                self.state.shared.due = due;
+                return Vec::new();
             }
         };
         let (line, cut) = clean(&raw);
@@ -126,6 +130,10 @@ fn open(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
     }
     if setup::wanted(line) {
         setup::begin(state, bench, line, reply);
+        return;
+    }
+    if let Some(setting) = told::volunteered(line) {
+        told::take(state, bench, &setting, false, reply);
         return;
     }
     if figures::begin_by_words(state, bench, line, reply) {

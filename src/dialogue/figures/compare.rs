@@ -1,13 +1,8 @@
-//! A figure beside another: what the book holds, and what would be if an input were changed.
+//! A figure beside another: what would be if an input were changed.
 
 use crate::calc::{self, Given, Input, parse_inputs};
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::state::State;
-
-/// The value that the book holds for a setting.
-pub(super) fn on_card(known: &[(String, String, Option<f64>)], what: &str) -> Option<String> {
-    known.iter().find(|(w, _, _)| w == what).map(|(_, text, _)| text.clone())
-}
 
 /// "What if 20 mm less travel?": the last calculation again with something changed. True when there was one.
 pub(in crate::dialogue) fn what_if(state: &mut State, rest: &str, reply: &mut Reply) -> bool {

@@ -3,8 +3,9 @@
 //! Must not show anything.
 
 use super::CalcRun;
-use super::compare::on_card;
+use super::worn::worn;
 use crate::calc::{Chart, Outcome};
+use crate::dialogue::apart::apart;
 use crate::dialogue::record::{RecordedCurve, RecordedFigure, RecordedLadder, RecordedMark, RecordedRung};
 use crate::dialogue::state::{Setting, State};
 
@@ -74,14 +75,32 @@ pub(super) fn keep(state: &mut State, run: &CalcRun, outcome: &Outcome) {
         }
         None => {}
     }
+    if let Some(read) = worn(run, outcome) {
+        let wear = &mut state.thread().wear;
+        wear.retain(|w| w.what != read.what);
+        wear.push(read);
+        // Wear is no setting: it has a table of its own.
+        return;
+    }
     for f in outcome.figures.iter().take(3) {
         let what = format!("{}: {}", run.calc.title, f.label.to_lowercase());
         let band = f.say_band(preference).map(|b| format!(" ({b})")).unwrap_or_default();
         let after = format!("{}{band}", f.say(preference));
+        let card = known.iter().find(|k| k.what == what);
+        let (si, unit) = (f.quantity.si, f.shown.metric.symbol);
         let settings = &mut state.thread().settings;
-        let before =
-            settings.iter().find(|s| s.what == what).map(|s| s.after.clone()).or_else(|| on_card(&known, &what));
+        let earlier = settings.iter().find(|s| s.what == what).map(|s| s.after.clone());
+        let before = earlier.or_else(|| card.map(|k| k.now.text.clone()));
         settings.retain(|s| s.what != what);
-        settings.push(Setting { what, before, after, how: "computed".into() });
+        settings.push(Setting {
+            compared: card.and_then(|k| apart(&what, si, unit, &k.card)).unwrap_or_default(),
+            what,
+            before,
+            after,
+            how: "computed".into(),
+            si: Some(si),
+            unit: unit.into(),
+            baseline: card.is_none(),
+        });
     }
 }

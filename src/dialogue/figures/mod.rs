@@ -8,6 +8,7 @@ mod compare;
 mod keep;
 mod page;
 mod show;
+mod worn;
 
 use super::work::Work;
 use crate::calc::{Calculator, Values};
