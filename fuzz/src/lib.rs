@@ -42,9 +42,12 @@ fn exported(book: &Book) -> Vec<u8> {
     out
 }
 
+/// A book with its export.
+type Kept = Option<(Book, Vec<u8>)>;
+
 thread_local! {
     /// A book of each kind that has refused everything so far: to make one takes longer than all the rest.
-    static BOOKS: RefCell<[Option<(Book, Vec<u8>)>; 2]> = const { RefCell::new([None, None]) };
+    static BOOKS: RefCell<[Kept; 2]> = const { RefCell::new([None, None]) };
 }
 
 fn take_in(bytes: &[u8], filled: bool) {

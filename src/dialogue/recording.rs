@@ -104,7 +104,7 @@ fn rechecks(r: &mut Record, state: &State, bench: &Bench) {
     let shared = &state.shared;
     r.due.extend(shared.due.iter().map(|d| RecordedDue {
         what: d.what.clone(),
-        how: d.why.clone(),
+        how: d.why.trim_end_matches(&format!(" ({SOURCE})")).to_owned(),
         on: d.on.clone(),
         after: d.after.clone(),
         done: String::new(),
@@ -118,7 +118,7 @@ fn rechecks(r: &mut Record, state: &State, bench: &Bench) {
         let plan = Plan { start: 0, metres: 0.0, kit: kit(fact) };
         r.due.extend(plan.schedule().iter().map(|p| RecordedDue {
             what: p.recheck.what.into(),
-            how: format!("{} ({SOURCE})", p.recheck.why.trim_end_matches('.')),
+            how: p.recheck.why.trim_end_matches('.').into(),
             after: format!("{} days or {:.0} km", p.recheck.days, p.recheck.kilometres),
             ..RecordedDue::default()
         }));

@@ -107,6 +107,16 @@ impl Session {
 
 /// Answers a line that is no command, by the prompt that is open.
 pub(super) fn respond(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
+    if matches!(state.focus, Focus::Open | Focus::Setup)
+        && let Some(setting) = told::volunteered(line)
+    {
+        told::take(state, bench, &setting, false, reply);
+        let heard = bench.ears.hear(line);
+        if heard.dangers.is_empty() && heard.answers.len() <= 1 {
+            return;
+        }
+        // There is a complaint in it as well.
+    }
     match state.focus.clone() {
         Focus::Open => open(state, bench, line, reply),
         Focus::Danger(d) => answer::to_danger(state, bench, d, line, reply),
@@ -130,10 +140,6 @@ fn open(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
     }
     if setup::wanted(line) {
         setup::begin(state, bench, line, reply);
-        return;
-    }
-    if let Some(setting) = told::volunteered(line) {
-        told::take(state, bench, &setting, false, reply);
         return;
     }
     if figures::begin_by_words(state, bench, line, reply) {

@@ -5,6 +5,7 @@
 use super::apart::apart;
 use super::bench::Bench;
 use super::next;
+use super::record::RecordedFigure;
 use super::reply::{Block, Reply};
 use super::state::{Focus, Setting, State};
 use super::trying;
@@ -22,6 +23,8 @@ const SAME: [(&str, &str); 6] = [
 ];
 /// Longest line, in words, that is taken for a setting when it was not begun by a command.
 const SHORT: usize = 9;
+/// What a figure that was measured has in place of its calculator.
+const MEASURED: &str = "measured";
 /// A distance below this is no reading of what was ridden, in metres.
 const RIDDEN: f64 = 100.0;
 
@@ -50,6 +53,17 @@ pub(super) fn units_of(s: &Subject) -> &'static [&'static Unit] {
         COUNTS
     } else {
         LENGTHS
+    }
+}
+
+/// Where a drawing shows the setting; its own id where none does.
+fn place(s: &Subject) -> &'static str {
+    match s.id {
+        "fork-sag" => "sag-fork",
+        "shock-sag" => "sag-rear",
+        "front-tyre-pressure" => "tyre-front",
+        "rear-tyre-pressure" => "tyre-rear",
+        other => other,
     }
 }
 
@@ -129,6 +143,17 @@ pub(super) fn take(state: &mut State, bench: &Bench, told: &Told, set: bool, rep
         Some(e) => e.before,
         None => card.as_ref().map(|s| s.now.text.clone()),
     };
+    let figures = &mut state.thread().figures;
+    figures.retain(|f| f.calculator != MEASURED || f.id != place(told.subject));
+    figures.push(RecordedFigure {
+        calculator: MEASURED.into(),
+        id: place(told.subject).into(),
+        label: what.into(),
+        shown: text.clone(),
+        si,
+        unit: unit.symbol.into(),
+        ..RecordedFigure::default()
+    });
     let settings = &mut state.thread().settings;
     settings.retain(|s| s.what != what);
     settings.push(Setting {

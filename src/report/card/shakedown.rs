@@ -17,6 +17,10 @@ pub(super) fn parts(r: &Record) -> Vec<Part> {
     let (now, later): (Vec<&RecordedDue>, Vec<&RecordedDue>) = open.into_iter().partition(is_due);
     table(&mut p, "Due now", checks(&now));
     table(&mut p, if now.is_empty() { "To recheck" } else { "Later" }, checks(&later));
+    if !now.is_empty() || !later.is_empty() {
+        let text = "Days and distances are common practice, no source; where the maker gives others, those count.";
+        p.push(Part { title: "When".into(), body: Body::Say(text.into()) });
+    }
     let done: Vec<String> =
         r.due.iter().filter(|d| !d.done.is_empty()).map(|d| format!("{}: {}", d.done, d.what)).collect();
     table(

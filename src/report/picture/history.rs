@@ -56,7 +56,8 @@ fn history(r: &Record, what: &str, i: usize) -> Option<Picture> {
         .filter_map(|s| Some((day::number(&s.when)?, s)))
         .collect();
     read.sort_by_key(|s| s.0);
-    if read.len() < 2 {
+    // Readings of one day are no time.
+    if read.first().map(|s| s.0) == read.last().map(|s| s.0) {
         return None;
     }
     let mut rides: Vec<(i64, &str, &str)> =
