@@ -17,7 +17,7 @@ rustup run nightly cargo --version >/dev/null 2>&1 || missing="a nightly toolcha
 command -v cargo-fuzz >/dev/null || missing="${missing:+$missing and }cargo-fuzz (cargo install cargo-fuzz)"
 if [ -n "$missing" ]; then
     echo "fuzzing needs $missing; the corpus is played with mutations instead" >&2
-    # About a thousand imports and twenty conversations a second in a test build, rounded down.
+    # Two mutations of each file of the corpus for each second asked for.
     SHAKEDOWN_MUTATIONS=$((seconds * 2)) exec cargo test --test all corpus
 fi
 for target in "$@"; do
