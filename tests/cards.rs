@@ -160,7 +160,14 @@ fn filled(t: &str, n: usize) -> Record {
         causes: list(),
         excluded: list(),
         settings: (0..n)
-            .map(|i| RecordedSetting { what: many(i), before: Some(s()), after: s(), how: s(), measured: s() })
+            .map(|i| RecordedSetting {
+                what: many(i),
+                before: Some(s()),
+                after: s(),
+                how: s(),
+                measured: s(),
+                compared: s(),
+            })
             .collect(),
         cautions: list(),
         checks: list(),
@@ -195,6 +202,9 @@ fn filled(t: &str, n: usize) -> Record {
                 when: format!("2026-03-{:02}", i % 28 + 1),
                 value: i as f64,
                 unit: s(),
+                wear: i % 2 == 0,
+                limit: Some(3.0),
+                out: i == 0,
             })
             .collect(),
         rides: (0..n).map(|i| RecordedRide { when: format!("2026-03-{:02}", i % 28 + 1), what: s() }).collect(),
@@ -213,7 +223,14 @@ fn filled(t: &str, n: usize) -> Record {
             })
             .collect(),
         due: (0..n)
-            .map(|i| RecordedDue { what: many(i), how: s(), on: "2026-03-01".into(), after: s(), done: String::new() })
+            .map(|i| RecordedDue {
+                what: many(i),
+                how: s(),
+                on: "2026-03-01".into(),
+                after: s(),
+                done: String::new(),
+                now: i == 0,
+            })
             .collect(),
     }
 }

@@ -1,7 +1,8 @@
 //! Golden conversations: every page below `tests/transcripts/` is a case.
 //!
 //! A page is prose with one ```` ```conversation ```` block. Lines that begin with `> ` are typed; the others are what came
-//! out. A ```` ```belief ```` block shows the leading causes at the end. `SHAKEDOWN_WRITE=1 cargo test --test transcripts`
+//! out. A block ```` ```conversation 2026-05-03 ```` is a new conversation on that day, beside a book that all such blocks of
+//! the page share. A ```` ```belief ```` block shows the leading causes at the end. `SHAKEDOWN_WRITE=1 cargo test --test transcripts`
 //! writes the pages anew; the difference is then read in the review.
 
 #![allow(clippy::unwrap_used, reason = "a test may fail by panicking")]
@@ -71,12 +72,18 @@ fn check(bench: &Bench, page: &Path) -> Result<(), Failed> {
 fn regenerate(bench: &Bench, text: &str) -> Result<String, String> {
     let mut out = String::new();
     let mut face = Face::new(bench, Look::default(), None, false);
+    let folder = tempfile::tempdir().map_err(|e| e.to_string())?;
     let mut lines = text.lines();
     let mut conversations = 0;
     while let Some(line) = lines.next() {
         let _ = writeln!(out, "{line}");
+        let dated = line.trim().strip_prefix("```conversation ");
+        if let Some(day) = dated {
+            let book = folder.path().join("book");
+            face = Face::new(bench, Look::default(), None, false).with_book_at(&book, noon(day)?)?;
+        }
         match line.trim() {
-            "```conversation" => {
+            _ if dated.is_some() || line.trim() == "```conversation" => {
                 conversations += 1;
                 for inner in lines.by_ref() {
                     if inner.trim() == "```" {
@@ -109,4 +116,12 @@ fn regenerate(bench: &Bench, text: &str) -> Result<String, String> {
         return Err("the page has no conversation block".into());
     }
     Ok(out)
+}
+
+/// Noon (UTC) of a day such as `2026-05-03`, unix seconds: days counted one by one from 2026-01-01, which is 1 767 225 600.
+fn noon(day: &str) -> Result<i64, String> {
+    let parts: Vec<i64> = day.split('-').filter_map(|p| p.parse().ok()).collect();
+    let [2026, month @ 1..=12, date @ 1..=31] = parts[..] else { return Err(format!("no day of 2026: {day}")) };
+    let before: i64 = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31].iter().take(month as usize - 1).sum();
+    Ok(1_767_225_600 + (before + date - 1) * 86_400 + 43_200)
 }

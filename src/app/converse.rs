@@ -87,7 +87,7 @@ fn in_terminal(
         }
         let mut last = String::new();
         for l in &replayed {
-            last = face.feed(l).text;
+            last = face.feed_again(l).text;
         }
         out.write_all(last.as_bytes())?;
         lines(args, &ready.bench, &mut face, &mut shell, &keep, typed)?;
@@ -179,7 +179,7 @@ fn take_up_card(face: &mut Face, file: &std::path::Path) -> Result<(), Failure> 
     let mut last = String::new();
     for line in record.lines.iter().filter(|l| !["leave", "quit", "exit", "bye"].contains(&l.as_str())) {
         last = face
-            .feed(&if face.is_json() { serde_json::Value::from(line.as_str()).to_string() } else { line.clone() })
+            .feed_again(&if face.is_json() { serde_json::Value::from(line.as_str()).to_string() } else { line.clone() })
             .text;
     }
     io::stdout().write_all(last.as_bytes())?;

@@ -29,6 +29,8 @@ pub struct Face<'b> {
     json: bool,
     pending: Vec<Line>,
     shelf: Option<Shelf>,
+    /// Lines are taken that were taken before: what they wrote into the book stands there.
+    again: bool,
 }
 
 /// Rows kept free for the prompt and the remark that there is more.
@@ -38,13 +40,22 @@ impl<'b> Face<'b> {
     /// A face; with a height, replies longer than the screen stop there until more is asked for.
     #[must_use]
     pub fn new(bench: &'b Bench, look: Look, height: Option<usize>, json: bool) -> Self {
-        Self { bench, session: Session::new(), look, height, json, pending: Vec::new(), shelf: None }
+        Self { bench, session: Session::new(), look, height, json, pending: Vec::new(), shelf: None, again: false }
     }
 
     /// Lays a book beside the conversation.
     pub(super) fn with_book(mut self, shelf: Option<Shelf>) -> Self {
         self.shelf = shelf;
         self
+    }
+
+    /// Opens a book beside the conversation and goes by a fixed time (unix seconds) instead of the machine's; for tests.
+    ///
+    /// # Errors
+    /// A sentence saying why the book cannot be used.
+    pub fn with_book_at(mut self, path: &std::path::Path, time: i64) -> Result<Self, String> {
+        self.shelf = Some(Shelf::open(path)?.at(time));
+        Ok(self)
     }
 
     /// Takes over the size of a window that has changed.
@@ -57,6 +68,14 @@ impl<'b> Face<'b> {
     #[must_use]
     pub fn is_json(&self) -> bool {
         self.json
+    }
+
+    /// Takes a line of a saved conversation again: what it once wrote into the book is not written twice.
+    pub fn feed_again(&mut self, line: &str) -> Answer {
+        self.again = true;
+        let answer = self.feed(line);
+        self.again = false;
+        answer
     }
 
     /// Takes a line.
@@ -116,15 +135,22 @@ impl<'b> Face<'b> {
         let Some(shelf) = &mut self.shelf else {
             let told = Recalled {
                 then: if let Asked::Bike { then, .. } = asked { then.clone() } else { String::new() },
-                bike: None,
-                several: Vec::new(),
                 trouble: Some("No book is open: start with --book FILE to keep riders, bikes and visits.".into()),
+                ..Recalled::default()
             };
             return self.recalled(told, reply);
         };
+        let writes = matches!(asked, Asked::Done { .. } | Asked::Plan | Asked::Distance { .. } | Asked::Erase { .. });
+        if self.again && writes {
+            return reply.aside("Done when this was said first; not done again.");
+        }
         match shelf.ask(asked) {
             Told::Words(r) => reply.extend(r),
             Told::Turn(r) => self.recalled(*r, reply),
+            Told::Due(r, due) => {
+                reply.extend(r);
+                self.session.step(self.bench, Turn::Due(due));
+            }
         }
     }
 

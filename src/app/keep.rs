@@ -56,20 +56,7 @@ impl Keep {
             return (Vec::new(), 1);
         }
         let Ok(bytes) = fs::read(&file) else { return (Vec::new(), 0) };
-        let text = String::from_utf8_lossy(&bytes);
-        let mut bad = 0;
-        let lines = text
-            .lines()
-            .filter(|l| !l.trim().is_empty())
-            .filter_map(|l| match serde_json::from_str::<String>(l) {
-                Ok(s) => Some(s),
-                Err(_) => {
-                    bad += 1;
-                    None
-                }
-            })
-            .collect();
-        (lines, bad)
+        saved_lines(&bytes)
     }
 
     /// Adds a line that has been answered.
@@ -86,6 +73,23 @@ impl Keep {
             let _ = fs::remove_file(file);
         }
     }
+}
+
+/// Reads a saved conversation, one JSON string a line: its lines, and how many could not be read. Never fails: whatever is
+/// whole in a damaged file is kept.
+#[must_use]
+pub fn saved_lines(bytes: &[u8]) -> (Vec<String>, usize) {
+    let text = String::from_utf8_lossy(bytes);
+    let mut bad = 0;
+    let read = |l: &str| match serde_json::from_str::<String>(l) {
+        Ok(s) => Some(s),
+        Err(_) => {
+            bad += 1;
+            None
+        }
+    };
+    let lines = text.lines().filter(|l| !l.trim().is_empty()).filter_map(read).collect();
+    (lines, bad)
 }
 
 fn probe(folder: &Path) -> std::io::Result<()> {

@@ -12,5 +12,6 @@ mod run;
 mod score;
 
 pub use face::{Answer, Face, replay};
+pub use keep::saved_lines;
 pub use run::run;
 pub use score::score_lines;

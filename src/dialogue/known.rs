@@ -2,11 +2,14 @@
 //!
 //! Owns the questions to the book and what is done with its answers. Must not know how a book is kept.
 
+use super::apart::{apart, day_in_words};
 use super::bench::Bench;
+use super::held::{KnownBike, KnownDue, KnownSetting, KnownWear, Noted};
 use super::listen;
 use super::next;
 use super::reply::{Block, Reply};
 use super::state::{Observation, State};
+use super::trying;
 use crate::belief::{Evidence, Origin, RepairOutcome, What};
 
 /// Something asked of the book.
@@ -37,29 +40,24 @@ pub enum Asked {
     },
     /// Note when the bike must be looked at again, from now on.
     Plan,
-}
-
-/// A bike that the book knows.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct KnownBike {
-    /// Its name.
-    pub name: String,
-    /// Its owner's name, if any.
-    pub rider: Option<String>,
-    /// Bike facts: finding id and answer id.
-    pub facts: Vec<(String, String)>,
-    /// Settings that hold: what, value as text, SI value.
-    pub settings: Vec<(String, String, Option<f64>)>,
-    /// Repairs, latest first: cause id if known, what was done, whether it helped.
-    pub repairs: Vec<(Option<String>, String, bool)>,
-    /// Checks that are due.
-    pub due: Vec<String>,
-    /// It has just been made.
-    pub made: bool,
+    /// A check of the list last shown was done.
+    Done {
+        /// Its number in that list, from 1.
+        number: usize,
+        /// What was found.
+        found: String,
+    },
+    /// How far the bike has been ridden.
+    Distance {
+        /// Metres.
+        metres: f64,
+        /// As a person reads it.
+        text: String,
+    },
 }
 
 /// The book's answer to `Asked::Bike`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Recalled {
     /// What else was said when the bike was named.
     pub then: String,
@@ -69,6 +67,8 @@ pub struct Recalled {
     pub several: Vec<String>,
     /// Why nothing could be looked up.
     pub trouble: Option<String>,
+    /// The day, as `2026-05-03`.
+    pub today: String,
 }
 
 /// "The red hardtail is back, now it knocks": the bike's words and the rest.
@@ -91,6 +91,7 @@ pub(super) fn back_again(line: &str) -> Option<(String, String)> {
 
 /// Takes in what the book knows of a bike, and goes on with what else was said.
 pub(super) fn take(state: &mut State, bench: &Bench, recalled: &Recalled, reply: &mut Reply) {
+    state.shared.today.clone_from(&recalled.today);
     if let Some(trouble) = &recalled.trouble {
         reply.add(trouble.clone());
     }
@@ -124,32 +125,95 @@ fn known_bike(state: &mut State, bench: &Bench, bike: &KnownBike, reply: &mut Re
             state.observe(bench, Observation { evidence, words });
         }
     }
-    state.shared.settings = bike.settings.clone();
+    let shared = &mut state.shared;
+    shared.settings.clone_from(&bike.settings);
+    shared.wear.clone_from(&bike.wear);
+    shared.due.clone_from(&bike.due);
+    shared.trials.clone_from(&bike.trials);
+    shared.rides.clone_from(&bike.rides);
     let owner = bike.rider.as_ref().map(|r| format!(" ({r})")).unwrap_or_default();
     if bike.made {
         reply.add(format!("{}{owner} is new in the book. The visit is written when you say leave.", bike.name));
         return;
     }
     reply.add(format!("I know it: {}{owner}.", bike.name));
-    let mut items: Vec<String> = bike
-        .repairs
-        .iter()
-        .take(3)
-        .map(|(_, text, helped)| {
-            format!("done before: {text} ({})", if *helped { "it helped" } else { "it did not help" })
-        })
-        .collect();
-    items.extend(bike.settings.iter().take(4).map(|(what, text, _)| format!("on the card: {what} {text}")));
-    items.extend(bike.due.iter().take(3).map(|d| format!("due: {d}")));
+    let items = remembered(bike);
     if !items.is_empty() {
         reply.push(Block::List { items });
     }
     // A complaint that comes back after a repair that helped speaks for the same cause: it did not hold.
-    for (cause, text, helped) in bike.repairs.iter().take(2) {
-        let Some(c) = cause.as_deref().and_then(|id| bench.library.cause(id)) else { continue };
-        let outcome = if *helped { RepairOutcome::HeldForAWhile } else { RepairOutcome::TriedBefore };
+    for done in bike.repairs.iter().take(2) {
+        let Some(c) = done.cause.as_deref().and_then(|id| bench.library.cause(id)) else { continue };
+        let outcome = if done.helped { RepairOutcome::HeldForAWhile } else { RepairOutcome::TriedBefore };
         let evidence = Evidence { what: What::Repair(vec![c.0], outcome), reliability: 0.8, origin: Origin::Recalled };
-        state.thread().observations.push(Observation { evidence, words: text.clone() });
+        state.thread().observations.push(Observation { evidence, words: done.text.clone() });
+    }
+}
+
+/// What is said of a bike that comes back: repairs, settings, wear, what is due, trials left open.
+fn remembered(bike: &KnownBike) -> Vec<String> {
+    let helped = |h: bool| if h { "it helped" } else { "it did not help" };
+    let mut items: Vec<String> =
+        bike.repairs.iter().take(3).map(|r| format!("done before: {} ({})", r.text, helped(r.helped))).collect();
+    // What was set or measured before what was only worked out.
+    let (worked_out, stand): (Vec<_>, Vec<_>) = bike.settings.iter().partition(|s| s.now.source == "computed");
+    items.extend(stand.into_iter().chain(worked_out).take(4).map(on_card));
+    items.extend(bike.wear.iter().take(3).filter_map(worn));
+    let (now, later): (Vec<&KnownDue>, Vec<&KnownDue>) = bike.due.iter().partition(|d| d.now);
+    items.extend(now.iter().take(3).map(|d| format!("due now: {}", d.what)));
+    if now.len() > 3 {
+        items.push(format!("due now as well: {} more (due lists them)", now.len() - 3));
+    }
+    if let (true, Some(next)) = (now.is_empty(), later.first()) {
+        items.push(format!("due next: {} ({})", next.what, when(next)));
+    }
+    items.extend(bike.trials.iter().map(|t| {
+        let since = trying::changed_since(t).map(|w| format!(" {w}")).unwrap_or_default();
+        format!(
+            "left open: a trial of {} since {}, {} pair(s) ridden; trial {} goes on.{since}",
+            t.what,
+            day_in_words(&t.baseline.on),
+            t.pairs.len(),
+            t.what
+        )
+    }));
+    items
+}
+
+/// A setting as the card has it; with the last one found, if that is another.
+fn on_card(s: &KnownSetting) -> String {
+    let card = format!("on the card: {} {}{}", s.what, s.card.text, stamped(&s.card));
+    match s.now.si.and_then(|now| apart(&s.what, now, &s.now.unit, &s.card)) {
+        Some(by) if s.now.on > s.card.on && !by.starts_with("as on") => {
+            format!("{}: {}{} last, {by}", s.what, s.now.text, stamped(&s.now))
+        }
+        _ => card,
+    }
+}
+
+fn stamped(n: &Noted) -> String {
+    if n.on.is_empty() { String::new() } else { format!(" ({}, {})", day_in_words(&n.on), n.source) }
+}
+
+/// The latest wear reading, and whether the part is worn out at it.
+fn worn(w: &KnownWear) -> Option<String> {
+    let last = w.past.last()?;
+    let out = last.si.zip(w.limit).is_some_and(|(now, limit)| worn_out(&w.what, now, limit));
+    let mark = if out { ": worn out" } else { "" };
+    Some(format!("wear: {} {}{}{mark}", w.what, last.text, stamped(last)))
+}
+
+/// Whether a reading is at its limit or beyond: a chain grows, everything else gets thinner.
+pub(super) fn worn_out(what: &str, now: f64, limit: f64) -> bool {
+    if what.contains("elongation") { now >= limit } else { now <= limit }
+}
+
+/// When a check is due, in words.
+fn when(d: &KnownDue) -> String {
+    match (d.on.as_str(), d.after.as_str()) {
+        (on, "") => day_in_words(on),
+        ("", after) => format!("at {after}"),
+        (on, after) => format!("{}, or at {after}", day_in_words(on)),
     }
 }
 

@@ -19,6 +19,10 @@ pub struct RecordedSetting {
     /// From where to where it is measured, so that anybody can restore it; empty when not told.
     #[serde(default)]
     pub measured: String,
+    /// How far it is from the card, in words: "9 mm lower than on the card of 3 May 2026 (measured)"; empty when there was
+    /// nothing to compare with.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub compared: String,
 }
 
 /// A figure, computed or measured, with its SI value beside the reader's own words for it.
@@ -120,6 +124,19 @@ pub struct RecordedReading {
     pub value: f64,
     /// Symbol of the unit.
     pub unit: String,
+    /// It tells how far a part is worn.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub wear: bool,
+    /// Worn out at this value, in the same unit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub limit: Option<f64>,
+    /// The part is worn out.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub out: bool,
+}
+
+fn is_false(value: &bool) -> bool {
+    !value
 }
 
 /// One ride.
@@ -196,6 +213,9 @@ pub struct RecordedDue {
     /// The day on which it was done; empty while open.
     #[serde(default)]
     pub done: String,
+    /// It is due by the distance ridden, whatever its day.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub now: bool,
 }
 
 /// A record of one conversation, without clock or names of its own: these are added by whoever keeps it.

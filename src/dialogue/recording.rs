@@ -1,11 +1,15 @@
 //! From where a conversation stands to its record.
 
 use super::bench::Bench;
+use super::kit::kit;
+use super::known::worn_out;
 use super::next;
-use super::record::{Record, RecordedDue, RecordedSetting};
-use super::state::{DangerStatus, Outcome, State, Thread};
+use super::record::{Record, RecordedDue, RecordedReading, RecordedRide, RecordedSetting};
+use super::state::{DangerStatus, Outcome, State, Thread, WearRead};
 use crate::belief::{What, in_words};
 use crate::domain::{DangerLevel, Urgency};
+use crate::trial::{Plan, SOURCE};
+use crate::units;
 
 /// Causes less likely than this are left out of the record's beliefs.
 const WORTH_RECORDING: f64 = 0.02;
@@ -37,7 +41,87 @@ impl Record {
         if let super::state::Focus::Trying(t) = &state.focus {
             r.trials.push(t.recorded());
         }
+        r.date.clone_from(&state.shared.today);
+        over_time(&mut r, state);
+        rechecks(&mut r, state, bench);
         r
+    }
+}
+
+/// Settings and wear over time: what the book holds, and what was read here.
+fn over_time(r: &mut Record, state: &State) {
+    let shared = &state.shared;
+    let reading = |what: &str, si: f64, symbol: &str, on: &str| {
+        let unit = units::by_symbol(symbol);
+        RecordedReading {
+            what: what.to_owned(),
+            when: on.to_owned(),
+            value: unit.map_or(si, |u| u.value_of(si)),
+            unit: symbol.to_owned(),
+            ..RecordedReading::default()
+        }
+    };
+    let now = |what: &str| state.threads.iter().flat_map(|t| &t.settings).find(|s| s.what == what).cloned();
+    for s in &shared.settings {
+        let here = now(&s.what).and_then(|n| Some((n.si?, n.unit)));
+        // One unit for the whole line, the one used last.
+        let unit = here.as_ref().map_or(&s.now.unit, |h| &h.1);
+        r.readings.extend(s.past.iter().filter_map(|p| Some(reading(&s.what, p.si?, unit, &p.on))));
+        if let Some((si, _)) = &here {
+            r.readings.push(reading(&s.what, *si, unit, &shared.today));
+        }
+    }
+    let read: Vec<&WearRead> = state.threads.iter().flat_map(|t| &t.wear).collect();
+    let mut wear: Vec<RecordedReading> = Vec::new();
+    let mut put = |what: &str, si: f64, unit: &str, on: &str, limit: Option<f64>| {
+        let factor = units::by_symbol(unit);
+        wear.push(RecordedReading {
+            wear: true,
+            limit: limit.map(|l| factor.map_or(l, |u| u.value_of(l))),
+            out: limit.is_some_and(|l| worn_out(what, si, l)),
+            ..reading(what, si, unit, on)
+        });
+    };
+    for w in &shared.wear {
+        let limit = read.iter().find(|n| n.what == w.what).and_then(|n| n.limit).or(w.limit);
+        let unit = w.past.last().map(|p| p.unit.as_str()).unwrap_or_default();
+        for p in &w.past {
+            if let Some(si) = p.si {
+                put(&w.what, si, unit, &p.on, limit);
+            }
+        }
+    }
+    for w in read {
+        let held = shared.wear.iter().find(|h| h.what == w.what).and_then(|h| h.past.last());
+        put(&w.what, w.si, held.map_or(&w.unit, |h| &h.unit), &shared.today, w.limit);
+    }
+    r.readings.extend(wear);
+    r.rides.extend(shared.rides.iter().map(|(when, what)| RecordedRide { when: when.clone(), what: what.clone() }));
+}
+
+/// What to look at again: as the book has it, or for a bike set up here without a book the plan of its first season.
+fn rechecks(r: &mut Record, state: &State, bench: &Bench) {
+    let shared = &state.shared;
+    r.due.extend(shared.due.iter().map(|d| RecordedDue {
+        what: d.what.clone(),
+        how: d.why.trim_end_matches(&format!(" ({SOURCE})")).to_owned(),
+        on: d.on.clone(),
+        after: d.after.clone(),
+        done: String::new(),
+        now: d.now,
+    }));
+    if shared.due.is_empty() && shared.set_up {
+        let fact = |id: &str| {
+            let f = bench.library.finding(id)?;
+            Some(bench.library.findings[f.0].answers[state.known(f)?.0.0].id.as_str())
+        };
+        let plan = Plan { start: 0, metres: 0.0, kit: kit(fact) };
+        r.due.extend(plan.schedule().iter().map(|p| RecordedDue {
+            what: p.recheck.what.into(),
+            how: p.recheck.why.trim_end_matches('.').into(),
+            after: format!("{} days or {:.0} km", p.recheck.days, p.recheck.kilometres),
+            ..RecordedDue::default()
+        }));
     }
 }
 
@@ -97,6 +181,7 @@ fn add_thread(r: &mut Record, at: &State, bench: &Bench, t: &Thread) {
         after: s.after.clone(),
         how: s.how.clone(),
         measured: String::new(),
+        compared: s.compared.clone(),
     }));
     for (d, s) in &t.dangers {
         if matches!(s, DangerStatus::Warned | DangerStatus::Unsure) {

@@ -9,7 +9,7 @@ use super::next;
 use super::reply::Reply;
 use super::state::{Focus, State};
 use super::turn::{Effect, Turn};
-use super::{figures, setup, trying, work};
+use super::{figures, setup, told, trying, work};
 
 /// Longest line that is read, in characters; the rest of a longer one is left unread, and said so.
 const LONGEST: usize = 2000;
@@ -57,6 +57,10 @@ impl Session {
                 known::take(&mut self.state, bench, &recalled, &mut reply);
                 return vec![Effect::Say(reply)];
             }
+            Turn::Due(due) => {
+                self.state.shared.due = due;
+                return Vec::new();
+            }
         };
         let (line, cut) = clean(&raw);
         self.lines.push(line.clone());
@@ -103,6 +107,16 @@ impl Session {
 
 /// Answers a line that is no command, by the prompt that is open.
 pub(super) fn respond(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
+    if matches!(state.focus, Focus::Open | Focus::Setup)
+        && let Some(setting) = told::volunteered(line)
+    {
+        told::take(state, bench, &setting, false, reply);
+        let heard = bench.ears.hear(line);
+        if heard.dangers.is_empty() && heard.answers.len() <= 1 {
+            return;
+        }
+        // There is a complaint in it as well.
+    }
     match state.focus.clone() {
         Focus::Open => open(state, bench, line, reply),
         Focus::Danger(d) => answer::to_danger(state, bench, d, line, reply),

@@ -102,6 +102,7 @@ pub(super) fn wanted(line: &str) -> bool {
 pub(super) fn begin(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
     state.threads.push(Thread::default());
     state.at = state.threads.len() - 1;
+    state.shared.set_up = true;
     state.setup = Some(Setup { passed: Vec::new(), stage: 0, done: Vec::new() });
     reply.push(Block::Heading { text: "Setting up a new bike".into() });
     reply.add("A few facts first, each asked once; then stage by stage: safe, saddle, bar, levers, springs, tyres, chain, brakes, bolts, first ride. Skip what you like.");

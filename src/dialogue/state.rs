@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::bench::Bench;
 use super::figures::CalcRun;
+use super::held::{KnownDue, KnownSetting, KnownTrial, KnownWear};
 use super::record::{RecordedCurve, RecordedFigure, RecordedLadder};
 use super::setup::Setup;
 use super::trying::Trying;
@@ -66,7 +67,7 @@ pub enum Outcome {
 }
 
 /// A setting or measured value, for the card.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Setting {
     /// What it is.
     pub what: String,
@@ -76,6 +77,29 @@ pub struct Setting {
     pub after: String,
     /// Where it comes from.
     pub how: String,
+    /// The value after in SI units, if it is a quantity.
+    pub si: Option<f64>,
+    /// Symbol of the unit of the value after.
+    pub unit: String,
+    /// How far it is from the card, in words; empty when the book holds nothing to compare with.
+    pub compared: String,
+    /// From now on others are compared with it.
+    pub baseline: bool,
+}
+
+/// Wear that was read in this conversation.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct WearRead {
+    /// The part and what was read.
+    pub what: String,
+    /// The reading as a person reads it.
+    pub shown: String,
+    /// The reading in SI units.
+    pub si: f64,
+    /// Symbol of its unit.
+    pub unit: String,
+    /// Worn out at this reading, SI units, if known.
+    pub limit: Option<f64>,
 }
 
 /// One complaint.
@@ -121,6 +145,8 @@ pub struct Thread {
     pub ladders: Vec<RecordedLadder>,
     /// Methods side by side.
     pub methods: Vec<RecordedLadder>,
+    /// Wear read.
+    pub wear: Vec<WearRead>,
     /// Minutes spent on checks.
     pub minutes: f64,
 }
@@ -136,8 +162,20 @@ pub struct Shared {
     pub bike: Option<String>,
     /// Name of the rider in the book.
     pub rider: Option<String>,
-    /// Settings that the book holds: what, text, SI value.
-    pub settings: Vec<(String, String, Option<f64>)>,
+    /// Settings that the book holds.
+    pub settings: Vec<KnownSetting>,
+    /// Wear that the book holds.
+    pub wear: Vec<KnownWear>,
+    /// Checks still to be done, by the book.
+    pub due: Vec<KnownDue>,
+    /// Trials that the book holds open.
+    pub trials: Vec<KnownTrial>,
+    /// Rides of trials in the book: the day and what was ridden.
+    pub rides: Vec<(String, String)>,
+    /// The day, as `2026-05-03`, as the book's answer told it; empty without a book.
+    pub today: String,
+    /// The set-up of a new bike was begun here.
+    pub set_up: bool,
     /// Inputs known by name, as typed.
     pub inputs: BTreeMap<String, String>,
     /// What the person can do here and now.

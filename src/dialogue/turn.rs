@@ -1,5 +1,6 @@
 //! What goes into a conversation and what comes out, as data.
 
+use super::held::KnownDue;
 use super::known::{Asked, Recalled};
 use super::record::Record;
 use super::reply::Reply;
@@ -11,6 +12,8 @@ pub enum Turn {
     Line(String),
     /// What the book answered.
     Recalled(Box<Recalled>),
+    /// The checks of the bike that the book holds now, after one was added or done.
+    Due(Vec<KnownDue>),
 }
 
 /// What comes out. The one driver in `app` performs these.

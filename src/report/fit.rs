@@ -125,6 +125,7 @@ impl Fit<'_> {
             after: self.text(&s.after),
             how: self.text(&s.how),
             measured: self.text(&s.measured),
+            compared: self.text(&s.compared),
         })
     }
 
@@ -189,6 +190,9 @@ impl Fit<'_> {
             when: self.text(&s.when),
             value: s.value,
             unit: self.text(&s.unit),
+            wear: s.wear,
+            limit: s.limit.filter(|v| usable(*v)),
+            out: s.out,
         })
     }
 
@@ -221,6 +225,7 @@ impl Fit<'_> {
             on: self.text(&d.on),
             after: self.text(&d.after),
             done: self.text(&d.done),
+            now: d.now,
         })
     }
 }

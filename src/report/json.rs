@@ -85,6 +85,7 @@ fn finite(record: &Record) -> Record {
     r.beliefs_before.retain(|b| b.1.is_finite());
     r.beliefs_after.retain(|b| b.1.is_finite());
     r.readings.retain(|s| s.value.is_finite());
+    r.readings.iter_mut().for_each(|s| s.limit = s.limit.filter(|v| v.is_finite()));
     r.figures.retain(|f| f.si.is_finite());
     let band = |v: &mut Option<f64>| *v = v.filter(|v| v.is_finite());
     for f in &mut r.figures {

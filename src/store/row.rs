@@ -46,6 +46,15 @@ pub(super) fn latest_of_each<T>(rows: Vec<T>, key: impl Fn(&T) -> String) -> Vec
     last.into_values().collect()
 }
 
+/// The rows of each kind together, in order of `key`, each kind in order of time. `rows` are in order of time.
+pub(super) fn by_name<T>(rows: Vec<T>, key: impl Fn(&T) -> String) -> Vec<(String, Vec<T>)> {
+    let mut all: BTreeMap<String, Vec<T>> = BTreeMap::new();
+    for row in rows {
+        all.entry(key(&row)).or_default().push(row);
+    }
+    all.into_iter().collect()
+}
+
 /// A measurement, name or fact of a rider or a bike.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fact {

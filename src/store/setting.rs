@@ -188,6 +188,15 @@ impl View<'_> {
         Ok(held)
     }
 
+    /// Every setting of a bike over time, by name, corrections in place.
+    ///
+    /// # Errors
+    ///
+    /// What prevents reading.
+    pub fn settings_over_time(&self, bike: BikeId) -> Result<Vec<(String, Vec<Setting>)>, BookError> {
+        Ok(row::by_name(row::holding(self.setting_rows(bike)?), |s| s.what.clone()))
+    }
+
     /// Every setting row of a bike in order of writing, those since corrected as well.
     ///
     /// # Errors

@@ -98,6 +98,15 @@ impl View<'_> {
         Ok(row::latest_of_each(row::holding(self.wear_history(bike)?), |w| w.what.clone()))
     }
 
+    /// Every part's readings over time, by name, corrections in place.
+    ///
+    /// # Errors
+    ///
+    /// What prevents reading.
+    pub fn wear_over_time(&self, bike: BikeId) -> Result<Vec<(String, Vec<Wear>)>, BookError> {
+        Ok(row::by_name(row::holding(self.wear_history(bike)?), |w| w.what.clone()))
+    }
+
     /// Every reading of a bike in order of writing, those since corrected as well.
     ///
     /// # Errors

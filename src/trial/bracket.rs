@@ -204,6 +204,12 @@ impl Bracket {
         }
     }
 
+    /// The lowest and the highest value that may be tried, in SI units.
+    #[must_use]
+    pub fn limits(&self) -> (f64, f64) {
+        (self.value(self.low), self.value(self.high))
+    }
+
     /// How many of these pairs are left out because something else was changed too, or a value is none of this trial's.
     #[must_use]
     pub fn left_out(&self, rides: &[Pair]) -> usize {

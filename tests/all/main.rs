@@ -5,6 +5,7 @@
 mod belief;
 mod binary;
 mod calculators;
+mod corpus;
 mod hearing;
 mod house;
 mod knowledge;

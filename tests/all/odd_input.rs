@@ -88,3 +88,20 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn lines_taken_again_do_not_write_in_the_book_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let book = folder.path().join("book");
+    let face = || Face::new(bench(), Look::default(), None, false).with_book_at(&book, 1_780_000_000).unwrap();
+    let lines = ["bike name tourer", "recheck plan", "due", "checked 1 tight"];
+    let mut first = face();
+    let last = lines.map(|l| first.feed(l).text);
+    assert!(last[3].contains("Noted as done"), "{}", last[3]);
+    let due = first.feed("due").text;
+    let mut again = face();
+    for l in lines {
+        again.feed_again(l);
+    }
+    assert_eq!(again.feed("due").text, due, "another check was marked as done");
+}

@@ -7,6 +7,7 @@ mod back;
 mod bike;
 mod calc;
 mod card;
+mod checked;
 mod due;
 mod erase;
 mod find;
@@ -17,11 +18,13 @@ mod how;
 mod if_answer;
 mod leave;
 mod likely;
+mod measured;
 mod over;
 mod plan;
 mod read;
 mod rider;
 mod ruled;
+mod set;
 mod settings;
 mod speaks;
 mod stop;
@@ -73,12 +76,15 @@ pub static ALL: &[&Command] = &[
     &read::COMMAND,
     &calc::COMMAND,
     &settings::COMMAND,
+    &measured::COMMAND,
+    &set::COMMAND,
     &here::COMMAND,
     &trial::COMMAND,
     &bike::COMMAND,
     &rider::COMMAND,
     &visits::COMMAND,
     &due::COMMAND,
+    &checked::COMMAND,
     &plan::COMMAND,
     &erase::COMMAND,
     &trade::COMMAND,
@@ -123,11 +129,18 @@ fn accepts(c: &Command, rest: &str, state: &State) -> bool {
     if std::ptr::eq(c, &switch::COMMAND) {
         return rest.parse::<usize>().is_ok() && !state.threads.is_empty();
     }
+    if std::ptr::eq(c, &set::COMMAND) {
+        return super::told::read(rest).is_some();
+    }
+    if std::ptr::eq(c, &checked::COMMAND) {
+        return rest.starts_with(|c: char| c.is_ascii_digit());
+    }
     !rest.is_empty()
 }
 
 /// Opens a new thread and makes it the current one; an empty current one is used again.
 pub(super) fn open_thread(state: &mut State) {
+    super::trying::park(state);
     let fresh = state.current().is_some_and(|t| t.said.is_empty() && t.observations.is_empty());
     if !fresh {
         state.threads.push(Thread::default());

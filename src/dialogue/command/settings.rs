@@ -15,7 +15,7 @@ pub(super) static COMMAND: Command = Command {
 };
 
 fn run(session: &mut Session, _bench: &Bench, _rest: &str, mut reply: Reply) -> Vec<Effect> {
-    let items: Vec<String> = session
+    let mut items: Vec<String> = session
         .state
         .threads
         .iter()
@@ -25,6 +25,8 @@ fn run(session: &mut Session, _bench: &Bench, _rest: &str, mut reply: Reply) -> 
             None => format!("{}: {} ({})", s.what, s.after, s.how),
         })
         .collect();
+    let wear = session.state.threads.iter().flat_map(|t| &t.wear);
+    items.extend(wear.map(|w| format!("{}: {} (wear, measured)", w.what, w.shown)));
     if items.is_empty() {
         reply.add("No setting has been computed or told yet.");
     } else {

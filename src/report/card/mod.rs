@@ -11,6 +11,7 @@ mod work;
 use super::doc::{Body, Cell, Doc, Part, Table};
 use super::fit::Fitted;
 use super::kind::Kind;
+use super::picture::number;
 use crate::dialogue::{Record, RecordedDue};
 
 /// The card of this kind.
@@ -62,8 +63,34 @@ fn settings(r: &Record, measured: bool) -> Table {
     Table { head: columns.iter().filter(|c| c.1).map(|c| c.0).collect(), rows, pencil: false }
 }
 
+/// How far settings are from the card, one line for each that was compared.
+fn compared(r: &Record) -> Vec<String> {
+    let told = r.settings.iter().filter(|s| !s.compared.is_empty());
+    told.map(|s| format!("{}: {}", s.what, s.compared)).collect()
+}
+
+/// The latest wear reading of each part, with its limit.
+fn wear(r: &Record) -> Table {
+    let read = r.readings.iter().filter(|s| s.wear);
+    let last = read.clone().enumerate().filter(|(i, s)| read.clone().skip(i + 1).all(|later| later.what != s.what));
+    let value = |v: f64, unit: &str| format!("{} {unit}", number(v)).trim_end().to_owned();
+    let rows = last.map(|(_, s)| {
+        let mark = if s.out { " (worn out)" } else { "" };
+        vec![
+            Cell::of(&s.what),
+            Cell::of(value(s.value, &s.unit) + mark),
+            Cell::of(&s.when),
+            Cell::of(s.limit.map(|l| value(l, &s.unit)).unwrap_or_default()),
+        ]
+    });
+    Table { head: vec!["Part", "Reading", "Read on", "Worn out at"], rows: rows.collect(), pencil: false }
+}
+
 /// When a check is due, in words.
 fn when(d: &RecordedDue) -> String {
+    if d.now {
+        return "now".to_owned();
+    }
     match (d.on.as_str(), d.after.as_str()) {
         ("", "") => "any time".to_owned(),
         ("", after) => format!("after {after}"),

@@ -2,7 +2,7 @@
 
 use super::super::doc::{Cell, Part, Table, list, pictures, table};
 use super::super::picture::{self, Picture};
-use super::{nothing, settings};
+use super::{compared, nothing, settings};
 use crate::dialogue::Record;
 
 /// Its parts: settings first, as they are what one comes back for.
@@ -10,6 +10,7 @@ pub(super) fn parts(r: &Record) -> Vec<Part> {
     let mut p = Vec::new();
     list(&mut p, "Cautions", &r.cautions);
     table(&mut p, "Settings", settings(r, true));
+    list(&mut p, "Compared with the card", &compared(r));
     let (side, leg, caliper) = (picture::side(r), picture::leg(r), picture::caliper(r));
     let drawn: Vec<&str> =
         [&side, &leg, &caliper].into_iter().flatten().flat_map(|p| &p.legend).map(|e| e.id).collect();
@@ -26,6 +27,7 @@ pub(super) fn parts(r: &Record) -> Vec<Part> {
     pictures(&mut p, picture::ladders(r));
     pictures(&mut p, caliper);
     pictures(&mut p, picture::methods(r));
+    pictures(&mut p, picture::settings_over_time(r));
     list(&mut p, "Next checks", &r.checks);
     p
 }

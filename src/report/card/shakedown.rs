@@ -3,7 +3,7 @@
 use super::super::day;
 use super::super::doc::{Body, Cell, Part, Table, list, pictures, table};
 use super::super::picture;
-use super::{nothing, settings, when};
+use super::{compared, nothing, settings, wear, when};
 use crate::dialogue::{Record, RecordedDue};
 
 /// Its parts: what is due by the card's own date, what comes, what is done, and the settings to compare with.
@@ -13,10 +13,14 @@ pub(super) fn parts(r: &Record) -> Vec<Part> {
     let today = day::number(&r.date);
     let mut open: Vec<&RecordedDue> = r.due.iter().filter(|d| d.done.is_empty()).collect();
     open.sort_by_key(|d| day::number(&d.on).unwrap_or(i64::MAX));
-    let is_due = |d: &&RecordedDue| today.zip(day::number(&d.on)).is_some_and(|(now, on)| on <= now);
+    let is_due = |d: &&RecordedDue| d.now || today.zip(day::number(&d.on)).is_some_and(|(now, on)| on <= now);
     let (now, later): (Vec<&RecordedDue>, Vec<&RecordedDue>) = open.into_iter().partition(is_due);
     table(&mut p, "Due now", checks(&now));
     table(&mut p, if now.is_empty() { "To recheck" } else { "Later" }, checks(&later));
+    if !now.is_empty() || !later.is_empty() {
+        let text = "Days and distances are common practice, no source; where the maker gives others, those count.";
+        p.push(Part { title: "When".into(), body: Body::Say(text.into()) });
+    }
     let done: Vec<String> =
         r.due.iter().filter(|d| !d.done.is_empty()).map(|d| format!("{}: {}", d.done, d.what)).collect();
     table(
@@ -29,6 +33,8 @@ pub(super) fn parts(r: &Record) -> Vec<Part> {
         },
     );
     table(&mut p, "Settings to compare with", settings(r, true));
+    list(&mut p, "Compared with the card", &compared(r));
+    table(&mut p, "Wear", wear(r));
     list(&mut p, "Already done", &done);
     if p.is_empty() {
         nothing(&mut p);

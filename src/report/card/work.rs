@@ -2,8 +2,11 @@
 
 use super::super::doc::{Part, list, pictures, table};
 use super::super::picture;
-use super::{nothing, settings, when};
+use super::{compared, nothing, settings, wear, when};
 use crate::dialogue::Record;
+
+/// Checks that the customer is told of here; the shakedown list has them all.
+const COME_BACK: usize = 6;
 
 /// Its parts: cautions first, then the story in the order in which it happened.
 pub(super) fn parts(r: &Record) -> Vec<Part> {
@@ -17,9 +20,15 @@ pub(super) fn parts(r: &Record) -> Vec<Part> {
     list(&mut p, "Excluded", &r.excluded);
     list(&mut p, "Done", &r.work);
     table(&mut p, "Settings", settings(r, false));
+    list(&mut p, "Compared with the card", &compared(r));
+    table(&mut p, "Wear", wear(r));
     list(&mut p, "Next checks", &r.checks);
     let open = r.due.iter().filter(|d| d.done.is_empty());
-    let next: Vec<String> = open.map(|d| format!("{}: {}", when(d), d.what)).collect();
+    let mut next: Vec<String> = open.map(|d| format!("{}: {}", when(d), d.what)).collect();
+    if next.len() > COME_BACK {
+        let more = next.split_off(COME_BACK).len();
+        next.push(format!("and {more} more: the shakedown list has them"));
+    }
     list(&mut p, "Come back for", &next);
     if r.complaints.is_empty() && r.settings.is_empty() {
         nothing(&mut p);

@@ -47,7 +47,7 @@ pub(super) fn range(values: impl IntoIterator<Item = f64>) -> Option<(f64, f64)>
 }
 
 /// A number with about four figures that matter, without empty decimals.
-pub(super) fn number(v: f64) -> String {
+pub(in crate::report) fn number(v: f64) -> String {
     let text = match v.abs() {
         a if a >= 1000.0 => format!("{v:.0}"),
         a if a >= 100.0 => format!("{v:.1}"),

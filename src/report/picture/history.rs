@@ -27,9 +27,23 @@ pub(in crate::report) fn histories(r: &Record) -> Vec<Picture> {
     names.iter().enumerate().filter_map(|(i, what)| history(r, what, i)).collect()
 }
 
+/// One picture for every setting that was read at least twice; wear has its table.
+pub(in crate::report) fn settings_over_time(r: &Record) -> Vec<Picture> {
+    let settings = Record {
+        readings: r.readings.iter().filter(|s| !s.wear).cloned().collect(),
+        rides: r.rides.clone(),
+        settings: r.settings.clone(),
+        trials: r.trials.clone(),
+        ..Record::default()
+    };
+    histories(&settings)
+}
+
 /// The picture of one setting.
 pub(in crate::report) fn history_of(r: &Record, what: &str) -> Option<Picture> {
-    history(r, what, 0)
+    // Numbered by its name: a card may show several, and their parts must not be mixed up.
+    let at = r.readings.iter().position(|s| s.what == what)?;
+    history(r, what, at)
 }
 
 fn history(r: &Record, what: &str, i: usize) -> Option<Picture> {
@@ -42,7 +56,8 @@ fn history(r: &Record, what: &str, i: usize) -> Option<Picture> {
         .filter_map(|s| Some((day::number(&s.when)?, s)))
         .collect();
     read.sort_by_key(|s| s.0);
-    if read.len() < 2 {
+    // Readings of one day are no time.
+    if read.first().map(|s| s.0) == read.last().map(|s| s.0) {
         return None;
     }
     let mut rides: Vec<(i64, &str, &str)> =
@@ -175,6 +190,7 @@ mod tests {
             when: when.into(),
             value,
             unit: "mm".into(),
+            ..RecordedReading::default()
         };
         Record {
             readings: vec![reading("2026-04-09", 736.0), reading("2026-04-02", 733.0), reading("some day", 700.0)],

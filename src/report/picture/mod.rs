@@ -16,10 +16,11 @@ mod method;
 mod place;
 mod side;
 
+pub(super) use axis::number;
 pub(super) use belief::belief;
 pub(super) use caliper::caliper;
 pub(super) use curve::curves;
-pub(super) use history::{histories, history_of};
+pub(super) use history::{histories, history_of, settings_over_time};
 pub(super) use ladder::ladders;
 pub(super) use leg::leg;
 pub(super) use method::methods;

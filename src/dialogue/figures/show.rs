@@ -1,0 +1,116 @@
+//! The outcome of a calculation as blocks.
+//!
+//! Must not keep anything.
+
+use super::CalcRun;
+use crate::calc::{Chart, Given, Outcome, outcome_json};
+use crate::dialogue::reply::{Bar, Block, Figure, Reply};
+use crate::units;
+
+/// The outcome as blocks.
+pub(super) fn show(run: &CalcRun, outcome: &Outcome, reply: &mut Reply) {
+    let preference = run.values.preference();
+    let figures: Vec<Figure> = outcome
+        .figures
+        .iter()
+        .map(|f| Figure {
+            id: f.id.into(),
+            label: f.label.into(),
+            shown: f.say(preference),
+            si: f.quantity.si,
+            band: f.say_band(preference),
+            note: f.note.clone(),
+        })
+        .collect();
+    let inputs: Vec<String> = run
+        .values
+        .iter()
+        .filter_map(|(id, given)| run.calc.input(id).map(|i| format!("{} {}", i.name(), said(given))))
+        .chain(outcome.assumed.iter().map(|a| a.trim_end_matches('.').to_owned()))
+        .collect();
+    let mut warnings = outcome.warnings.clone();
+    warnings.extend(run.notes.iter().filter(|n| n.contains("taken as")).cloned());
+    let in_work = run.work.is_some();
+    let mut figures = figures;
+    if in_work {
+        // Beside the step only what the step needs; the whole result stands behind "work out".
+        figures.truncate(3);
+        warnings.truncate(2);
+    }
+    reply.push(Block::Result {
+        id: run.calc.id.into(),
+        title: run.calc.title.into(),
+        figures,
+        inputs,
+        warnings,
+        cautions: outcome.cautions.iter().take(if in_work { 1 } else { usize::MAX }).cloned().collect(),
+        worth: if in_work { String::new() } else { run.calc.worth.into() },
+        sources: if in_work { Vec::new() } else { run.calc.sources.iter().map(|s| (*s).to_owned()).collect() },
+        next: outcome.next.iter().take(if in_work { 2 } else { usize::MAX }).cloned().collect(),
+        data: outcome_json(&run.values, outcome),
+    });
+    if in_work {
+        return;
+    }
+    if let Some(table) = &outcome.table {
+        reply.push(Block::Table { title: table.title.clone(), head: table.head.clone(), rows: table.rows.clone() });
+    }
+    match &outcome.chart {
+        Some(Chart::Bars { unit, bars }) => reply.push(Block::Bars {
+            title: format!("Side by side ({unit})"),
+            bars: bars
+                .iter()
+                .map(|b| Bar {
+                    label: b.label.clone(),
+                    value: b.value,
+                    lo: b.low,
+                    hi: b.high,
+                    shown: format!("{:.4} {unit}", Trim(b.value)),
+                })
+                .collect(),
+        }),
+        Some(Chart::Ladder { unit, rungs }) => reply.push(Block::Bars {
+            title: format!("Ladder ({unit})"),
+            bars: rungs
+                .iter()
+                .map(|r| Bar {
+                    label: r.label.clone(),
+                    value: r.value,
+                    lo: r.value,
+                    hi: r.value,
+                    shown: format!("{:.4} {unit}", Trim(r.value)),
+                })
+                .collect(),
+        }),
+        Some(Chart::Curve { across, up, points, marks }) => reply.push(Block::Curve {
+            title: run.calc.title.into(),
+            x: format!("{} {}", across.0, across.1),
+            y: format!("{} {}", up.0, up.1),
+            points: points.clone(),
+            marks: marks.iter().map(|(n, x, y)| (*x, *y, n.clone())).collect(),
+        }),
+        None => {}
+    }
+}
+
+/// A number with at most four figures that matter.
+struct Trim(f64);
+
+impl std::fmt::Display for Trim {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self.0.abs() {
+            v if v >= 100.0 => write!(f, "{:.0}", self.0),
+            v if v >= 10.0 => write!(f, "{:.1}", self.0),
+            _ => write!(f, "{:.2}", self.0),
+        }
+    }
+}
+
+fn said(given: &Given) -> String {
+    match given {
+        Given::Quantity(r) => units::write_in(r.quantity, r.unit, None),
+        Given::Choice(c) => (*c).to_owned(),
+        Given::Count(n) => n.to_string(),
+        Given::Text(t) => t.clone(),
+    }
+}
