@@ -16,6 +16,8 @@ pub enum Asking {
     Ours,
     /// Always the same order, that of the bits per minute before anything is known; what cannot be asked is passed over.
     Fixed,
+    /// A form: as many questions in that order as the conversation asks at most, always all of them, then proposals.
+    Form,
     /// No question: propose the most probable cause, then the next.
     Probable,
     /// Any question that may be asked.
@@ -26,7 +28,8 @@ pub enum Asking {
 
 impl Asking {
     /// All ways, ours first.
-    pub const ALL: [Asking; 5] = [Asking::Ours, Asking::Fixed, Asking::Probable, Asking::Random, Asking::Entropy];
+    pub const ALL: [Asking; 6] =
+        [Asking::Ours, Asking::Fixed, Asking::Form, Asking::Probable, Asking::Random, Asking::Entropy];
 
     /// Its name in reports.
     #[must_use]
@@ -34,6 +37,7 @@ impl Asking {
         match self {
             Asking::Ours => "ours",
             Asking::Fixed => "fixed order",
+            Asking::Form => "fixed form",
             Asking::Probable => "most probable first",
             Asking::Random => "random question",
             Asking::Entropy => "entropy only",
@@ -163,11 +167,12 @@ fn next(s: &Situation<'_>, asking: Asking, fixed: &[FindingIx], random: &mut Ran
     match asking {
         Asking::Ours => return s.next_act(),
         Asking::Probable => return propose(top),
+        Asking::Form if s.asked < s.most_questions() => {}
         _ if s.asked >= s.most_questions() || top.is_some_and(|(c, p)| s.sure_enough(c, p)) => return propose(top),
         _ => {}
     }
     let question = match asking {
-        Asking::Fixed => fixed.iter().copied().find(|f| s.may_ask(*f)).map(|f| plain(s, f)),
+        Asking::Fixed | Asking::Form => fixed.iter().copied().find(|f| s.may_ask(*f)).map(|f| plain(s, f)),
         Asking::Random => {
             let open: Vec<FindingIx> = (0..s.findings.len()).map(FindingIx).filter(|f| s.may_ask(*f)).collect();
             open.get(random.below(open.len())).map(|f| plain(s, *f))
