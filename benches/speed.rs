@@ -48,6 +48,7 @@ fn main() {
         std::hint::black_box(bench.index().unwrap().search(q, 6, false));
     }
     println!("search: {:?} each", t.elapsed() / 600);
+    grown_search(&queries);
 
     let told: Vec<_> = shakedown::calc::ALL
         .iter()
@@ -58,6 +59,25 @@ fn main() {
     println!("all calculators, one evaluation each: {:?} ({n} ran)", t.elapsed());
 
     binary();
+}
+
+/// The full-text search over the notes taken once, ten and a hundred times.
+fn grown_search(queries: &[&str]) {
+    for times in [1, 10, 100] {
+        let (mut library, _) = Library::load(embedded_files());
+        let once = library.causes.clone();
+        for _ in 1..times {
+            library.causes.extend(once.iter().cloned());
+        }
+        let t = Instant::now();
+        let index = shakedown::library::Index::build(&library).unwrap();
+        let built = t.elapsed();
+        let t = Instant::now();
+        for q in queries.iter().cycle().take(120) {
+            std::hint::black_box(index.search(q, 6, false));
+        }
+        println!("search over {times} times the notes: {:?} each (index built in {built:?})", t.elapsed() / 120);
+    }
 }
 
 /// Cold start, peak memory and size of the release binary, where it has been built.

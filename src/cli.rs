@@ -70,7 +70,7 @@ pub struct Args {
     #[arg(long)]
     pub check_notes: bool,
 
-    /// Score a list of complaints (JSON lines with the program's own ids)
+    /// Score a list of complaints or of search queries (JSON lines with the program's own ids)
     #[arg(long, value_name = "FILE")]
     pub score: Option<PathBuf>,
 

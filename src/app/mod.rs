@@ -10,6 +10,7 @@ mod measure;
 mod plain_search;
 mod run;
 mod score;
+mod score_search;
 
 pub use face::{Answer, Face, replay};
 pub use keep::saved_lines;

@@ -5,7 +5,16 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 use super::plain_search::{full_text, yardsticks};
+use super::score_search::{Query, score_queries};
 use crate::dialogue::{Bench, Effect, Focus, Session, Turn};
+
+/// A line of a list: a complaint, or a query for the search.
+#[derive(Debug, Deserialize)]
+#[serde(untagged)]
+enum Line {
+    Complaint(Case),
+    Query(Query),
+}
 
 /// A scored complaint.
 #[derive(Debug, Deserialize)]
@@ -58,14 +67,24 @@ pub(super) fn score_file(bench: &Bench, text: &str) -> Result<String, String> {
 /// A sentence naming the line that cannot be read.
 pub fn score_lines(bench: &Bench, lines: &[&str]) -> Result<String, String> {
     let mut cases = Vec::new();
+    let mut queries = Vec::new();
     for (i, l) in lines.iter().enumerate() {
-        cases.push(serde_json::from_str::<Case>(l).map_err(|e| format!("line {}: {e}", i + 1))?);
+        match serde_json::from_str::<Line>(l).map_err(|e| format!("line {}: {e}", i + 1))? {
+            Line::Complaint(c) => cases.push(c),
+            Line::Query(q) => queries.push(q),
+        }
+    }
+    if cases.is_empty() && queries.is_empty() {
+        return Err("no complaint and no query in the list".into());
+    }
+    let mut out = String::new();
+    if !queries.is_empty() {
+        out.push_str(&score_queries(bench, &queries));
     }
     if cases.is_empty() {
-        return Err("no complaint in the list".into());
+        return Ok(out);
     }
     let scores: Vec<Score> = cases.iter().map(|c| play(bench, c)).collect();
-    let mut out = String::new();
     for (c, s) in cases.iter().zip(&scores) {
         let rank = |r: Option<usize>| r.map_or_else(|| "-".into(), |r| r.to_string());
         out.push_str(&format!(

@@ -3,13 +3,21 @@
 use pulldown_cmark::{Event, Parser, Tag, TagEnd};
 
 use super::bench::Bench;
+use super::listen;
 use super::reply::{Block, Found, Reply};
 use super::state::State;
+use crate::domain::CauseIx;
 use crate::hearing::tokens;
 use crate::library::NoteRef;
 
 /// How many notes a search lists.
 const LISTED: usize = 6;
+/// How many hits of each kind of search are joined.
+const LOOKED_AT: usize = 60;
+/// Smooths the reciprocals of ranks: differences far down count little.
+const RANKS_BLUR: f64 = 4.0;
+/// How much belief counts beside full text.
+const BELIEF_SHARE: f64 = 1.0;
 /// Longest passage shown, in characters.
 const PASSAGE: usize = 150;
 
@@ -113,24 +121,45 @@ fn links_in(markdown: &str) -> Vec<(String, String)> {
     out
 }
 
+/// Notes for a query, best first: what full text finds and what would be believed if the query were a complaint, joined by
+/// the reciprocals of their ranks (Cormack, Clarke & Buettcher 2009, from memory).
+fn ranked(bench: &Bench, query: &str, spelled: &str) -> Vec<NoteRef> {
+    let hits = bench.index().map(|i| i.search(spelled, LOOKED_AT, false)).unwrap_or_default();
+    let mut scratch = State::default();
+    listen::take_in(&mut scratch, bench, query, &mut Reply::default(), None);
+    let believed = scratch.belief(bench).ranked();
+    let mut scores: Vec<(NoteRef, f64)> = Vec::new();
+    for (rank, h) in hits.iter().enumerate() {
+        // Belief ranks only causes and guides, which is also what somebody who searches wants first.
+        let alone = match h.note {
+            NoteRef::Cause(_) => 1.0,
+            NoteRef::Danger(_) => 1.3,
+            NoteRef::Finding(_) => 1.1,
+        };
+        scores.push((h.note, alone / (RANKS_BLUR + rank as f64)));
+    }
+    let causes = believed.into_iter().filter(|(c, _)| *c != bench.model.leak()).take(LOOKED_AT);
+    for (rank, (c, _)) in causes.enumerate() {
+        let score = BELIEF_SHARE / (RANKS_BLUR + rank as f64);
+        match scores.iter_mut().find(|(n, _)| *n == NoteRef::Cause(CauseIx(c))) {
+            Some((_, s)) => *s += score,
+            // What no word of the query stands in is not a search result.
+            None => {}
+        }
+    }
+    scores.sort_by(|a, b| b.1.total_cmp(&a.1));
+    scores.into_iter().map(|(n, _)| n).collect()
+}
+
 /// Searches the notes and lists what was found.
 pub(super) fn search(state: &mut State, bench: &Bench, query: &str, reply: &mut Reply) {
     let spelled = bench.ears.spelled(query);
-    let mut hits = bench.index().map(|i| i.search(&spelled, 4 * LISTED, false)).unwrap_or_default();
-    // Somebody who searches wants a cause or a guide sooner than a question about it.
-    for h in &mut hits {
-        h.score *= match h.note {
-            NoteRef::Cause(_) => 1.0,
-            NoteRef::Danger(_) => 0.8,
-            NoteRef::Finding(_) => 0.6,
-        };
-    }
-    hits.sort_by(|a, b| b.score.total_cmp(&a.score));
-    hits.truncate(LISTED);
+    let mut notes = ranked(bench, query, &spelled);
+    notes.truncate(LISTED);
     let stems: Vec<String> = tokens(&spelled).into_iter().map(|t| t.stem).collect();
     let mut found = Vec::new();
-    for hit in hits {
-        let (id, title, kind, text) = match hit.note {
+    for note in notes {
+        let (id, title, kind, text) = match note {
             NoteRef::Cause(c) => {
                 let c = &bench.library.causes[c.0];
                 let kind = if c.kind == crate::domain::CauseKind::Guide { "guide" } else { "cause" };
