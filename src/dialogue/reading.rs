@@ -13,6 +13,9 @@ const LISTED: usize = 6;
 /// Longest passage shown, in characters.
 const PASSAGE: usize = 150;
 
+/// How many trade words are explained below a note.
+const EXPLAINED: usize = 5;
+
 /// Markdown as plain text, in one line.
 pub(super) fn plain(markdown: &str) -> String {
     let mut out = String::new();
@@ -66,6 +69,7 @@ fn whole(state: &State, bench: &Bench, id: &str) -> Option<(String, String)> {
             for s in c.sections.iter().skip(1).filter(|s| s.heading != "Riders say") {
                 text.push_str(&format!("## {}\n\n{}\n\n", s.heading, s.markdown));
             }
+            text.push_str(&words_of(bench, c.summary(), state.shared.trade));
             text.push_str(&format!("## Effort and sources\n\n{}\n\n", super::next::effort(c)));
             let sources: Vec<String> = c.sources.iter().map(|s| format!("[{s}](source:{s})")).collect();
             text.push_str(&format!("Sources: {}.\n", sources.join(", ")));
@@ -93,6 +97,17 @@ fn whole(state: &State, bench: &Bench, id: &str) -> Option<(String, String)> {
             bench.library.vocabulary.means(id).map(|g| (g.term.clone(), format!("{}.", g.means.trim_end_matches('.'))))
         }
     }
+}
+
+/// The trade words that a beginner meets unexplained at the head of a note, with their meaning.
+fn words_of(bench: &Bench, summary: &str, trade: bool) -> String {
+    let words = if trade { Vec::new() } else { bench.library.vocabulary.unexplained(summary) };
+    if words.is_empty() {
+        return String::new();
+    }
+    let list: Vec<String> =
+        words.iter().take(EXPLAINED).map(|g| format!("- {}: {}.", g.term, g.means.trim_end_matches('.'))).collect();
+    format!("## Words\n\n{}\n\n", list.join("\n"))
 }
 
 fn links_in(markdown: &str) -> Vec<(String, String)> {
