@@ -120,6 +120,9 @@ pub fn markdown_lines(text: &str, links: &[(usize, String, String)], look: Look)
     while page.out.first().is_some_and(Vec::is_empty) {
         page.out.remove(0);
     }
+    while page.out.last().is_some_and(Vec::is_empty) {
+        page.out.pop();
+    }
     page.out
 }
 
@@ -198,6 +201,7 @@ impl Page {
         for l in text.lines() {
             self.out.push(vec![Span::new(Label::Plain, format!("{inset}{l}").trim_end().to_owned())]);
         }
+        self.out.push(Vec::new());
     }
 
     fn table(&mut self, rows: &[Vec<String>]) {
