@@ -6,7 +6,7 @@ use super::bench::Bench;
 use super::reply::{Block, Found, Reply};
 use super::state::State;
 use crate::hearing::tokens;
-use crate::library::NoteRef;
+use crate::library::{NoteRef, without_pictures};
 
 /// How many notes a search lists.
 const LISTED: usize = 6;
@@ -179,7 +179,7 @@ pub(super) fn search(state: &mut State, bench: &Bench, query: &str, reply: &mut 
 /// The sentence with most of the words, and where these stand.
 fn passage(markdown: &str, stems: &[String]) -> (String, Vec<(usize, usize)>) {
     let mut best: (usize, String) = (0, String::new());
-    for line in markdown.lines() {
+    for line in without_pictures(markdown).lines() {
         let text = plain(line.trim_start_matches(['#', '-', '>', ' ']));
         let hits = tokens(&text).iter().filter(|t| stems.contains(&t.stem)).count();
         if hits > best.0 || best.1.is_empty() {

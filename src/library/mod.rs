@@ -19,6 +19,6 @@ pub use folder::read_folder;
 pub use index::{Hit, Index};
 pub use load::{Library, NoteFile, NoteRef};
 pub use problem::Problem;
-pub use prose::{prose, reading_grade, sentences_of};
+pub use prose::{prose, reading_grade, sentences_of, without_pictures};
 pub use split::{Step, link_targets, steps};
 pub use vocabulary::{GlossaryEntry, Synonym, Vocabulary};

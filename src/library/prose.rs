@@ -23,6 +23,21 @@ pub fn prose(markdown: &str) -> String {
     out
 }
 
+/// The lines of a Markdown text that stand outside fences: labels in a picture are no sentences, and not searched.
+#[must_use]
+pub fn without_pictures(markdown: &str) -> String {
+    let mut picture = false;
+    let mut out = String::with_capacity(markdown.len());
+    for line in markdown.split_inclusive('\n') {
+        let fence = line.trim_start().starts_with("```");
+        picture ^= fence;
+        if !fence && !picture {
+            out.push_str(line);
+        }
+    }
+    out
+}
+
 /// The sentences of a text: they end at `.`, `!` or `?` before a space, and at the end of a line.
 pub fn sentences_of(text: &str) -> impl Iterator<Item = &str> {
     text.lines().flat_map(|line| {
@@ -72,6 +87,7 @@ mod tests {
     fn prose_has_no_marks_and_no_pictures() {
         let md = "The [rotor](calc:x) *rubs*.\n\n1. One.\n   > Caution: hot.\n2. Two\n\n```\n|| picture ||\n```\n";
         assert_eq!(prose(md), "The rotor rubs.\nOne.\nCaution: hot.\nTwo\n");
+        assert_eq!(without_pictures("a\n```\n| b |\n```\nc"), "a\nc");
         assert_eq!(sentences_of("It rubs. See it? Yes (no.) 2.5 turns\nEnd").count(), 5);
     }
 

@@ -3,7 +3,7 @@
 use regex::Regex;
 
 use super::{Known, Problem, Rule};
-use crate::library::Library;
+use crate::library::{Library, without_pictures};
 
 pub(super) static RULE: Rule = Rule { id: "brand", why: "the notes stay free of brands and people", run };
 
@@ -141,21 +141,6 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
     }
     for g in &library.vocabulary.glossary {
         read("words.toml", &g.means);
-    }
-    out
-}
-
-/// The lines outside fences: labels in a picture are no sentences.
-fn without_pictures(markdown: &str) -> String {
-    let mut fenced = false;
-    let mut out = String::new();
-    for l in markdown.lines() {
-        if l.trim_start().starts_with("```") {
-            fenced = !fenced;
-        } else if !fenced {
-            out.push_str(l);
-            out.push('\n');
-        }
     }
     out
 }
