@@ -8,7 +8,7 @@ use super::reply::{Block, Found, Reply};
 use super::state::State;
 use crate::domain::CauseIx;
 use crate::hearing::tokens;
-use crate::library::NoteRef;
+use crate::library::{NoteRef, without_pictures};
 
 /// How many notes a search lists.
 const LISTED: usize = 6;
@@ -20,6 +20,9 @@ const RANKS_BLUR: f64 = 4.0;
 const BELIEF_SHARE: f64 = 1.0;
 /// Longest passage shown, in characters.
 const PASSAGE: usize = 150;
+
+/// How many trade words are explained below a note.
+const EXPLAINED: usize = 5;
 
 /// Markdown as plain text, in one line.
 pub(super) fn plain(markdown: &str) -> String {
@@ -74,6 +77,7 @@ fn whole(state: &State, bench: &Bench, id: &str) -> Option<(String, String)> {
             for s in c.sections.iter().skip(1).filter(|s| s.heading != "Riders say") {
                 text.push_str(&format!("## {}\n\n{}\n\n", s.heading, s.markdown));
             }
+            text.push_str(&words_of(bench, c.summary(), state.shared.trade));
             text.push_str(&format!("## Effort and sources\n\n{}\n\n", super::next::effort(c)));
             let sources: Vec<String> = c.sources.iter().map(|s| format!("[{s}](source:{s})")).collect();
             text.push_str(&format!("Sources: {}.\n", sources.join(", ")));
@@ -101,6 +105,17 @@ fn whole(state: &State, bench: &Bench, id: &str) -> Option<(String, String)> {
             bench.library.vocabulary.means(id).map(|g| (g.term.clone(), format!("{}.", g.means.trim_end_matches('.'))))
         }
     }
+}
+
+/// The trade words that a beginner meets unexplained at the head of a note, with their meaning.
+fn words_of(bench: &Bench, summary: &str, trade: bool) -> String {
+    let words = if trade { Vec::new() } else { bench.library.vocabulary.unexplained(summary) };
+    if words.is_empty() {
+        return String::new();
+    }
+    let list: Vec<String> =
+        words.iter().take(EXPLAINED).map(|g| format!("- {}: {}.", g.term, g.means.trim_end_matches('.'))).collect();
+    format!("## Words\n\n{}\n\n", list.join("\n"))
 }
 
 fn links_in(markdown: &str) -> Vec<(String, String)> {
@@ -193,7 +208,7 @@ pub(super) fn search(state: &mut State, bench: &Bench, query: &str, reply: &mut 
 /// The sentence with most of the words, and where these stand.
 fn passage(markdown: &str, stems: &[String]) -> (String, Vec<(usize, usize)>) {
     let mut best: (usize, String) = (0, String::new());
-    for line in markdown.lines() {
+    for line in without_pictures(markdown).lines() {
         let text = plain(line.trim_start_matches(['#', '-', '>', ' ']));
         let hits = tokens(&text).iter().filter(|t| stems.contains(&t.stem)).count();
         if hits > best.0 || best.1.is_empty() {

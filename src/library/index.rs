@@ -75,7 +75,7 @@ impl Index {
             doc.add_u64(fields.at, at as u64);
             doc.add_text(fields.title, title);
             doc.add_text(fields.says, says);
-            doc.add_text(fields.body, body);
+            doc.add_text(fields.body, super::prose::without_pictures(body));
             writer.add_document(doc)
         };
         for (i, c) in library.causes.iter().enumerate() {

@@ -10,6 +10,7 @@ mod head;
 mod index;
 mod load;
 mod problem;
+mod prose;
 mod split;
 mod vocabulary;
 
@@ -18,5 +19,6 @@ pub use folder::read_folder;
 pub use index::{Hit, Index};
 pub use load::{Library, NoteFile, NoteRef};
 pub use problem::Problem;
+pub use prose::{prose, reading_grade, sentences_of, without_pictures};
 pub use split::{Step, link_targets, steps};
 pub use vocabulary::{GlossaryEntry, Synonym, Vocabulary};

@@ -21,7 +21,7 @@ pub fn markdown_lines(text: &str, links: &[(usize, String, String)], look: Look)
     };
     let mut link: Option<String> = None;
     let mut table: Option<Vec<Vec<String>>> = None;
-    let mut code = false;
+    let mut code: Option<String> = None;
     for event in Parser::new_ext(text, Options::ENABLE_TABLES) {
         match event {
             Event::Start(Tag::Heading { .. }) => page.blank(),
@@ -78,9 +78,13 @@ pub fn markdown_lines(text: &str, links: &[(usize, String, String)], look: Look)
             Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(_) | CodeBlockKind::Indented)) => {
                 page.flush();
                 page.blank();
-                code = true;
+                code = Some(String::new());
             }
-            Event::End(TagEnd::CodeBlock) => code = false,
+            Event::End(TagEnd::CodeBlock) => {
+                if let Some(text) = code.take() {
+                    page.picture(&text);
+                }
+            }
             Event::Start(Tag::Table(_)) => table = Some(Vec::new()),
             Event::Start(Tag::TableRow | Tag::TableHead) => {
                 if let Some(rows) = &mut table {
@@ -97,18 +101,14 @@ pub fn markdown_lines(text: &str, links: &[(usize, String, String)], look: Look)
                     page.table(&rows);
                 }
             }
-            Event::Text(t) | Event::Code(t) => match (&mut table, code) {
+            Event::Text(t) | Event::Code(t) => match (&mut table, &mut code) {
                 (Some(rows), _) => {
                     if let Some(cell) = rows.last_mut().and_then(|r| r.last_mut()) {
                         cell.push_str(&t);
                     }
                 }
-                (None, true) => {
-                    for l in t.lines() {
-                        page.out.push(vec![Span::new(Label::Plain, format!("    {l}"))]);
-                    }
-                }
-                (None, false) => page.text(&t),
+                (None, Some(text)) => text.push_str(&t),
+                (None, None) => page.text(&t),
             },
             Event::SoftBreak => page.text(" "),
             Event::HardBreak => page.flush(),
@@ -119,6 +119,9 @@ pub fn markdown_lines(text: &str, links: &[(usize, String, String)], look: Look)
     page.flush();
     while page.out.first().is_some_and(Vec::is_empty) {
         page.out.remove(0);
+    }
+    while page.out.last().is_some_and(Vec::is_empty) {
+        page.out.pop();
     }
     page.out
 }
@@ -186,6 +189,21 @@ impl Page {
         self.out.extend(wrap(&line, self.look.width, hang));
     }
 
+    /// A picture in characters keeps its lines: never wrapped, all set in alike, and less far where the window is narrow.
+    /// Read aloud it would be noise, so a screen reader is only told of it.
+    fn picture(&mut self, text: &str) {
+        if !self.look.drawn {
+            self.out.push(vec![Span::new(Label::Dim, "(Here stands a picture in characters.)")]);
+            return;
+        }
+        let wide = text.lines().map(UnicodeWidthStr::width).max().unwrap_or(0);
+        let inset = " ".repeat(self.look.width.saturating_sub(wide).min(4));
+        for l in text.lines() {
+            self.out.push(vec![Span::new(Label::Plain, format!("{inset}{l}").trim_end().to_owned())]);
+        }
+        self.out.push(Vec::new());
+    }
+
     fn table(&mut self, rows: &[Vec<String>]) {
         self.blank();
         let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
@@ -208,6 +226,27 @@ impl Page {
                     .collect();
                 self.out.extend(wrap(&[Span::new(Label::Plain, format!("- {}", text.join("; ")))], self.look.width, 2));
             }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shown(text: &str, width: usize) -> Vec<String> {
+        let look = Look { width, styled: false, drawn: true };
+        markdown_lines(text, &[], look).iter().map(|l| l.iter().map(|s| s.text.as_str()).collect()).collect()
+    }
+
+    #[test]
+    fn a_picture_keeps_its_lines_at_any_width() {
+        let picture = "+--------------------------------+\n|    one pad        other pad    |\n   under it";
+        let text = format!("Before the picture.\n\n```\n{picture}\n```\n\nAfter it.");
+        for (width, inset) in [(80, 4), (40, 4), (36, 2), (20, 0)] {
+            let lines = shown(&text, width);
+            let wanted: Vec<String> = picture.lines().map(|l| format!("{}{l}", " ".repeat(inset))).collect();
+            assert!(lines.windows(wanted.len()).any(|w| w == wanted), "at {width}: {lines:?}");
         }
     }
 }

@@ -10,3 +10,4 @@ mod hearing;
 mod house;
 mod knowledge;
 mod odd_input;
+mod rules;

@@ -3,7 +3,7 @@
 use regex::Regex;
 
 use super::{Known, Problem, Rule};
-use crate::library::Library;
+use crate::library::{Library, without_pictures};
 
 pub(super) static RULE: Rule = Rule { id: "brand", why: "the notes stay free of brands and people", run };
 
@@ -108,21 +108,39 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
         ALLOWED.contains(&w) || w.chars().skip(1).all(|c| c.is_ascii_digit()) || w.chars().all(|c| !c.is_lowercase())
     };
     let sources: String = library.sources.iter().map(|s| s.title.as_str()).collect::<Vec<_>>().join(" ");
-    for c in &library.causes {
-        for s in c.sections.iter().filter(|s| s.heading != "Riders say") {
-            for m in inside.captures_iter(&s.markdown) {
-                let word = &m[1];
-                if !allowed(word) && !sources.contains(word) {
-                    let line = 0;
-                    out.push(Problem::new(
-                        &c.path,
-                        line,
-                        format!("\"{word}\" is capitalised inside a sentence"),
-                        "is it a brand or a person? write what it is",
-                    ));
-                }
+    let mut read = |path: &str, text: &str| {
+        for m in inside.captures_iter(text) {
+            let word = &m[1];
+            if !allowed(word) && !sources.contains(word) {
+                out.push(Problem::new(
+                    path,
+                    0,
+                    format!("\"{word}\" is capitalised inside a sentence"),
+                    "is it a brand or a person? write what it is",
+                ));
             }
         }
+    };
+    for c in &library.causes {
+        read(&c.path, &c.title);
+        read(&c.path, &c.short);
+        for s in c.sections.iter().filter(|s| s.heading != "Riders say") {
+            read(&c.path, &without_pictures(&s.markdown));
+        }
+    }
+    for f in &library.findings {
+        read(&f.path, &f.ask);
+        read(&f.path, &without_pictures(&f.body));
+        for a in &f.answers {
+            read(&f.path, &a.says);
+        }
+    }
+    for d in &library.dangers {
+        read(&d.path, &d.warn);
+        read(&d.path, &without_pictures(&d.body));
+    }
+    for g in &library.vocabulary.glossary {
+        read("words.toml", &g.means);
     }
     out
 }

@@ -8,10 +8,11 @@ pub(super) static RULE: Rule = Rule { id: "cautions", why: "a wrong word can hur
 
 fn run(library: &Library, _known: &Known) -> Vec<Problem> {
     let mut out = Vec::new();
-    for c in library.causes.iter().filter(|c| c.kind == CauseKind::Cause) {
+    for c in &library.causes {
         let whole: String = c.sections.iter().map(|s| s.markdown.as_str()).collect();
         let cautioned = whole.contains("Caution:");
-        if !cautioned && matches!(c.urgency, Urgency::StopRiding | Urgency::SeeClinician) {
+        if !cautioned && c.kind == CauseKind::Cause && matches!(c.urgency, Urgency::StopRiding | Urgency::SeeClinician)
+        {
             out.push(Problem::new(
                 &c.path,
                 0,
@@ -21,7 +22,7 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
         }
         if c.system == "brakes" && !c.normal {
             let proof = c.section("Prove it").map(|s| s.markdown.to_lowercase()).unwrap_or_default();
-            if !["brake", "lever", "squeeze", "stop"].iter().any(|w| proof.contains(w)) {
+            if !["brake", "lever", "squeeze", "stop", "pull"].iter().any(|w| proof.contains(w)) {
                 out.push(Problem::new(
                     &c.path,
                     0,

@@ -1,15 +1,25 @@
 //! The checks on notes: one rule, one file. All problems of all rules come out in one run.
 
+mod answerable;
 mod brand;
 mod cautions;
 mod distribution;
+mod duplicates;
+mod glossary;
+mod hazards;
 mod length;
 mod links;
 mod listened;
+mod numbers;
 mod phrases;
+mod pictures;
+mod reachable;
+mod reading;
+mod riders;
 mod sections;
 mod separable;
 mod sources;
+mod trade_words;
 
 use super::load::Library;
 use super::problem::Problem;
@@ -42,6 +52,16 @@ pub static ALL: &[&Rule] = &[
     &phrases::RULE,
     &length::RULE,
     &brand::RULE,
+    &reachable::RULE,
+    &answerable::RULE,
+    &hazards::RULE,
+    &numbers::RULE,
+    &reading::RULE,
+    &trade_words::RULE,
+    &riders::RULE,
+    &duplicates::RULE,
+    &pictures::RULE,
+    &glossary::RULE,
 ];
 
 /// Runs every rule; problems sorted by file and line.

@@ -2,7 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::answerable::exclude;
+use super::separable::shares;
 use super::{Known, Problem, Rule};
+use crate::domain::{AnswerIx, Cause, FindingIx};
 use crate::library::Library;
 
 pub(super) static RULE: Rule =
@@ -34,5 +37,49 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
             }
         }
     }
+    out.extend(at_odds(library));
     out
+}
+
+/// An answer speaks for a cause that shows it this many times as often as other bikes, and against it below the other.
+const FOR: f64 = 1.3;
+const AGAINST: f64 = 0.7;
+
+/// One phrase under answers of two findings is two pieces of evidence. That does harm where no cause shows both.
+fn at_odds(library: &Library) -> Vec<Problem> {
+    let mut out = Vec::new();
+    let mut places: BTreeMap<String, Vec<(FindingIx, AnswerIx)>> = BTreeMap::new();
+    for (i, f) in library.findings.iter().enumerate() {
+        for (j, a) in f.answers.iter().enumerate() {
+            for p in &a.phrases {
+                places.entry(p.trim().to_lowercase()).or_default().push((FindingIx(i), AnswerIx(j)));
+            }
+        }
+    }
+    for (phrase, places) in places {
+        for (i, x) in places.iter().enumerate() {
+            for y in places[i + 1..].iter().filter(|y| y.0 != x.0) {
+                let (f, g) = (&library.findings[x.0.0], &library.findings[y.0.0]);
+                let lifts: Vec<(f64, f64)> =
+                    library.causes.iter().map(|c| (lift(library, c, *x), lift(library, c, *y))).collect();
+                let spoken_for = lifts.iter().any(|l| l.0 > FOR) && lifts.iter().any(|l| l.1 > FOR);
+                let together = lifts.iter().any(|l| (l.0 > FOR || l.1 > FOR) && l.0 >= AGAINST && l.1 >= AGAINST);
+                if spoken_for && !together && !exclude(&f.needs, &g.needs) {
+                    out.push(Problem::new(
+                        &f.path,
+                        0,
+                        format!("\"{phrase}\" also stands in {}, and no cause shows both", g.id),
+                        "keep it in one of the two findings",
+                    ));
+                }
+            }
+        }
+    }
+    out
+}
+
+/// How many times as often as on other bikes a cause shows an answer.
+fn lift(library: &Library, c: &Cause, (f, a): (FindingIx, AnswerIx)) -> f64 {
+    let finding = &library.findings[f.0];
+    shares(c, f, finding)[a.0] / finding.answers[a.0].usual
 }

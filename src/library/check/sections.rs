@@ -6,9 +6,6 @@ use crate::library::{Library, steps};
 
 pub(super) static RULE: Rule = Rule { id: "sections", why: "help that stops half way is no help", run };
 
-/// Least number of riders' sentences of a note.
-const LEAST_SAYS: usize = 10;
-
 fn run(library: &Library, _known: &Known) -> Vec<Problem> {
     let mut out = Vec::new();
     for c in &library.causes {
@@ -32,6 +29,9 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
                 wants("What can go wrong");
             }
         }
+        if c.kind == CauseKind::Guide && c.section("What to do").is_some() {
+            wants("Prove it");
+        }
         if c.summary().is_empty() {
             out.push(Problem::new(
                 &c.path,
@@ -46,14 +46,6 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
                 0,
                 "has no numbered step under \"What to do\"",
                 "number the steps: 1. 2. 3.",
-            ));
-        }
-        if c.says.len() < LEAST_SAYS {
-            out.push(Problem::new(
-                &c.path,
-                0,
-                format!("has only {} riders' sentences", c.says.len()),
-                "write at least ten whole sentences",
             ));
         }
     }

@@ -41,7 +41,7 @@ fn told_apart(a: &Cause, b: &Cause, findings: &[Finding]) -> bool {
 }
 
 /// The shares that a cause's words give to the answers: named ones as named, the rest by their usual shares.
-fn shares(c: &Cause, finding: FindingIx, f: &Finding) -> Vec<f64> {
+pub(super) fn shares(c: &Cause, finding: FindingIx, f: &Finding) -> Vec<f64> {
     let usual: Vec<f64> = f.answers.iter().map(|a| a.usual).collect();
     let Some(show) = c.shows.iter().find(|s| s.finding == finding) else { return usual };
     let mut p = vec![0.0; usual.len()];
