@@ -230,6 +230,16 @@ fn own_question(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply)
 /// A measurement, placed in its band; speaks up when it cannot be.
 fn read_measure(finding: &Finding, line: &str, reply: &mut Reply) -> Option<AnswerIx> {
     let unit = finding.unit.as_deref()?;
+    // A bare number that stands before an answer on the screen means that answer; a measurement has its unit.
+    let listed = finding.answers.len() + 2;
+    if bare_number(line).is_some_and(|n| (1..=listed).contains(&n)) {
+        reply.aside(format!(
+            "Taken as number {} of the list; a measurement is written with its unit: {} {unit}.",
+            line.trim(),
+            line.trim()
+        ));
+        return None;
+    }
     match super::figures::measure(line, unit) {
         Some(Ok((value, assumed))) => {
             let at = finding.answers.iter().position(|a| a.band.is_some_and(|b| value >= b.from && value < b.below));
@@ -262,6 +272,7 @@ fn answered(state: &mut State, bench: &Bench, f: FindingIx, read: Read, line: &s
             let evidence =
                 Evidence { what: What::Is(f, a), reliability: reliability.min(0.99), origin: Origin::Answered };
             state.observe(bench, Observation { evidence, words: finding.answers[i].says.clone() });
+            listen::implied(state, bench, f, a, reliability, &|_| false);
         }
         Read::DontKnow => {
             state.thread().passed.insert(f, Passed::DontKnow);
@@ -366,6 +377,7 @@ pub(super) fn to_danger(state: &mut State, bench: &Bench, d: usize, line: &str, 
         _ => DangerStatus::Unsure,
     };
     let before = state.thread().dangers.insert(d, status);
+    told_by_danger(state, bench, danger, status);
     if status == DangerStatus::Unsure && before == Some(DangerStatus::Wondered) {
         // Only a worry so far: look, before riding on.
         let text = format!("Until you have checked, do not take it for granted. If it is so: {}", danger.warn);
@@ -383,6 +395,22 @@ pub(super) fn to_danger(state: &mut State, bench: &Bench, d: usize, line: &str, 
         taken = listen::take_in(state, bench, &rest, reply, None);
     }
     listen::proceed(state, bench, taken, reply);
+}
+
+/// What a "yes" or "no" to a danger's question says of findings: the check has been made and is not asked for again.
+fn told_by_danger(state: &mut State, bench: &Bench, danger: &Danger, status: DangerStatus) {
+    for &(f, a) in &danger.tells {
+        let finding = &bench.library.findings[f.0];
+        let (what, words) = match status {
+            DangerStatus::Warned => (What::Is(f, a), finding.answers[a.0].says.clone()),
+            DangerStatus::Denied if state.known(f).is_none() => {
+                (What::IsNot(f, a), format!("not: {}", finding.answers[a.0].says))
+            }
+            _ => continue,
+        };
+        let evidence = Evidence { what, reliability: finding.reliability(), origin: Origin::Answered };
+        state.observe(bench, Observation { evidence, words });
+    }
 }
 
 /// Which of two answers holds.

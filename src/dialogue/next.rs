@@ -13,6 +13,8 @@ use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 const WARN: f64 = 0.40;
 /// From here on, what is urgent and possible is named, to be looked for before riding on.
 const LOOK_FIRST: f64 = 0.07;
+/// And each of them at least this likely: a list of remote possibilities teaches nobody to look.
+const NAMED: f64 = 0.03;
 /// How many leading causes are shown.
 const SHOWN: usize = 3;
 /// A pair must beat a single cause by this many bits to be spoken of.
@@ -97,11 +99,11 @@ fn warn_from_belief(state: &mut State, bench: &Bench, belief: &Belief, reply: &m
             names(0.05).join(", or ")
         );
         insert_warning(reply, "stop-riding", &text);
-    } else if state.thread().warned.is_empty() && !state.thread().look_first {
+    } else if state.thread().warned.is_empty() && !state.thread().look_first && !names(NAMED).is_empty() {
         state.thread().look_first = true;
         let text = format!(
             "It could also be {}. Look for that before you ride on; if so, do not ride.",
-            names(0.0).join(", or ")
+            names(NAMED).join(", or ")
         );
         insert_warning(reply, "look-first", &text);
     }

@@ -110,6 +110,8 @@ pub struct Finding {
     pub negative: Option<AnswerIx>,
     /// Only asked where these facts hold.
     pub needs: Vec<Need>,
+    /// What any answer but the negative one says of other findings, where nothing else was said of them.
+    pub means: Vec<(FindingIx, AnswerIx)>,
     /// Exclusive answers.
     pub answers: Vec<Answer>,
     /// Unit of a measured finding, such as `mm`.

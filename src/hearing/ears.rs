@@ -25,6 +25,9 @@ const WONDERING: [&str; 9] = ["is", "are", "could", "might", "can", "will", "wou
 /// Words by which such a sentence asks what to think of a thing that is so.
 const JUDGING: [&str; 10] = ["safe", "ok", "okay", "fine", "dangerous", "normal", "bad", "serious", "matter", "ride"];
 
+/// Words before a new part that is only thought of: "needs new cables" tells of no new cables.
+const PLANNED: [&str; 9] = ["need", "needs", "needing", "want", "wants", "buy", "buying", "order", "should"];
+
 /// Words that soften.
 const HEDGES: [&str; 10] =
     ["maybe", "perhaps", "think", "might", "guess", "probably", "possibly", "seems", "assume", "wonder"];
@@ -193,6 +196,9 @@ impl Ears {
         // finding -> (answer, denied) -> best match and support
         let mut found: BTreeMap<FindingIx, Support> = BTreeMap::new();
         for m in self.findings.matches(words) {
+            if planned(words, &m) {
+                continue;
+            }
             let (f, a) = self.finding_entries[m.entry];
             let denied = denied(words, &m);
             let entry = found.entry(f).or_default().entry((a, denied)).or_insert((m, 0));
@@ -380,6 +386,13 @@ fn denied_at(words: &[Token], at: usize) -> bool {
         }
     }
     false
+}
+
+/// Whether a new part is only thought of, not fitted.
+fn planned(words: &[Token], m: &Match) -> bool {
+    let first = &words[m.start];
+    let new = matches!(first.word.as_str(), "new" | "another" | "replacement" | "different");
+    new && words[..m.start].iter().rev().take(3).any(|t| t.clause == first.clause && PLANNED.contains(&t.word.as_str()))
 }
 
 /// Whether a danger is wondered about rather than told: "is the frame cracked?", not "is it safe with a cracked frame?".

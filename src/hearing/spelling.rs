@@ -60,6 +60,9 @@ impl Spelling {
         for len in n.saturating_sub(allowed)..=n + allowed {
             for w in self.shelves.get(&(first, len)).map(Vec::as_slice).unwrap_or_default() {
                 let d = osa_distance(word, w);
+                if d == 2 && other_letters(word, w) || inflected(word, w) {
+                    continue;
+                }
                 let often = self.known.get(w).copied().unwrap_or(0);
                 // A word seen only once may itself be a slip.
                 if d <= allowed
@@ -72,6 +75,18 @@ impl Spelling {
         }
         best.map(|b| b.2)
     }
+}
+
+/// Whether two words of one length differ in two letters: another word ("shocking", "shopping"), not two slips.
+fn other_letters(a: &str, b: &str) -> bool {
+    let mut rest: Vec<char> = b.chars().collect();
+    let missing = a.chars().filter(|c| rest.iter().position(|r| r == c).map(|i| rest.swap_remove(i)).is_none()).count();
+    a.chars().count() == b.chars().count() && missing > 1
+}
+
+/// Whether a word is the known one with an ending, as "grader" is of "grade": no slip at all.
+fn inflected(word: &str, known: &str) -> bool {
+    word.strip_prefix(known).is_some_and(|end| ["s", "r", "d", "y", "er", "ed", "ly", "es"].contains(&end))
 }
 
 #[cfg(test)]
@@ -88,5 +103,7 @@ mod tests {
         assert_eq!(s.meant("squaek"), Some("squeak"));
         assert_eq!(s.meant("shed"), None);
         assert_eq!(s.meant("brake"), None);
+        assert_eq!(s.meant("brakes"), None);
+        assert_eq!(s.meant("squirm"), None);
     }
 }

@@ -77,6 +77,8 @@ pub(super) struct FindingHead {
     pub(super) negative: Option<String>,
     #[serde(default)]
     pub(super) needs: BTreeMap<String, Vec<String>>,
+    #[serde(default)]
+    pub(super) means: BTreeMap<String, String>,
     pub(super) measure: Option<MeasureHead>,
     pub(super) answers: Vec<AnswerHead>,
 }
@@ -98,6 +100,9 @@ pub(super) struct DangerHead {
     #[serde(default)]
     #[allow(dead_code, reason = "written by authors for readers of the note; the program asks yes or no")]
     pub(super) yes: Vec<String>,
+    /// Finding and answer that a "yes" stands for.
+    #[serde(default)]
+    pub(super) tells: BTreeMap<String, String>,
     pub(super) warn: String,
     #[serde(default)]
     pub(super) sources: Vec<String>,
