@@ -231,7 +231,10 @@ fn own_question(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply)
 fn read_measure(finding: &Finding, line: &str, reply: &mut Reply) -> Option<AnswerIx> {
     let unit = finding.unit.as_deref()?;
     // A bare number that stands before an answer on the screen means that answer; a measurement has its unit.
-    let listed = finding.answers.len() + 2;
+    let listed = finding.answers.len();
+    if bare_number(line).is_some_and(|n| (listed + 1..=listed + 2).contains(&n)) {
+        return None;
+    }
     if bare_number(line).is_some_and(|n| (1..=listed).contains(&n)) {
         reply.aside(format!(
             "Taken as number {} of the list; a measurement is written with its unit: {} {unit}.",
@@ -408,8 +411,12 @@ fn told_by_danger(state: &mut State, bench: &Bench, danger: &Danger, status: Dan
             }
             _ => continue,
         };
-        let evidence = Evidence { what, reliability: finding.reliability(), origin: Origin::Answered };
+        let reliability = finding.reliability();
+        let evidence = Evidence { what, reliability, origin: Origin::Answered };
         state.observe(bench, Observation { evidence, words });
+        if status == DangerStatus::Warned {
+            listen::implied(state, bench, f, a, reliability, &|_| false);
+        }
     }
 }
 

@@ -287,6 +287,15 @@ pub(super) fn told(state: &State, bench: &Bench) -> Vec<String> {
         .collect()
 }
 
+/// Whether a stop-riding warning stands, told or not yet checked.
+fn unsettled(state: &State, bench: &Bench) -> bool {
+    use super::state::DangerStatus::{Unsure, Warned};
+    let grave = |d: usize| bench.library.dangers[d].level >= DangerLevel::StopRiding;
+    state.current().is_some_and(|t| {
+        !t.warned.is_empty() || t.dangers.iter().any(|(d, s)| matches!(s, Warned | Unsure) && grave(*d))
+    })
+}
+
 /// Shows the open prompt again.
 pub(super) fn repeat_prompt(state: &State, bench: &Bench, reply: &mut Reply) {
     match &state.focus {
@@ -335,6 +344,10 @@ pub(super) fn repeat_prompt(state: &State, bench: &Bench, reply: &mut Reply) {
         Focus::Offer(c) => {
             let cause = &bench.library.causes[*c];
             let (text, first) = match (cause.normal, cause.urgency) {
+                (true, _) if unsettled(state, bench) => (
+                    "Apart from the warning above, nothing seems to be wrong. Clear that up first.".to_owned(),
+                    "Show me how to be sure",
+                ),
                 (true, _) => ("Nothing seems to be wrong.".to_owned(), "Show me how to be sure"),
                 (_, Urgency::SeeClinician) => ("This belongs before a clinician.".to_owned(), "Show me what to do"),
                 _ => (effort(cause), "Lead me through it"),

@@ -102,6 +102,8 @@ pub struct Finding {
     pub tools: Vec<String>,
     /// A fact about the bike or rider that stays the same over complaints.
     pub fact: bool,
+    /// Its answers name places: "cannot put the front wheel back" does not deny the front, "not the front" does.
+    pub place: bool,
     /// Share of the usual reliability that an answer deserves (0 to 1): a guess at a part is weak.
     pub sure: f64,
     /// Findings that say nearly the same share a family and count less together.

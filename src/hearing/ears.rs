@@ -14,6 +14,8 @@ const NEGATORS: [&str; 22] = [
     "no", "not", "never", "without", "dont", "doesnt", "isnt", "wasnt", "cant", "wont", "didnt", "nothing", "nor",
     "aint", "havent", "hasnt", "arent", "werent", "cannot", "couldnt", "neither", "none",
 ];
+/// Those of them that deny a place.
+const PLACE_NEGATORS: [&str; 8] = ["not", "isnt", "wasnt", "arent", "werent", "nor", "neither", "never"];
 /// Words at which the denial ends.
 const BREAKERS: [&str; 13] =
     ["but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue", "matter"];
@@ -32,7 +34,7 @@ const PLANNED: [&str; 9] = ["need", "needs", "needing", "want", "wants", "buy", 
 const HEDGES: [&str; 10] =
     ["maybe", "perhaps", "think", "might", "guess", "probably", "possibly", "seems", "assume", "wonder"];
 /// Words that tell that something was done and the trouble stayed.
-const STILL: [&str; 26] = [
+const STILL: [&str; 22] = [
     "still",
     "again",
     "same",
@@ -43,21 +45,17 @@ const STILL: [&str; 26] = [
     "didnt",
     "doesnt",
     "keeps",
-    "back",
     "difference",
     "odds",
     "luck",
     "without",
-    "even",
     "help",
     "helped",
     "anyway",
     "times",
     "better",
     "checked",
-    "new",
     "no",
-    "not",
     "worse",
 ];
 /// Words of doing.
@@ -108,6 +106,8 @@ pub struct Ears {
     spelling: Spelling,
     /// Share of reliability that each finding's answers deserve.
     sure: Vec<f64>,
+    /// Findings whose answers name places.
+    place: Vec<bool>,
 }
 
 /// Stems, and the words they are read as.
@@ -157,7 +157,19 @@ impl Ears {
         }
         let spelling = spelling(library);
         let sure = library.findings.iter().map(|f| f.sure).collect();
-        Self { findings, finding_entries, dangers, danger_entries, repairs, repair_entries, synonyms, spelling, sure }
+        let place = library.findings.iter().map(|f| f.place).collect();
+        Self {
+            place,
+            findings,
+            finding_entries,
+            dangers,
+            danger_entries,
+            repairs,
+            repair_entries,
+            synonyms,
+            spelling,
+            sure,
+        }
     }
 
     /// The words of a line after spelling and synonyms.
@@ -200,7 +212,7 @@ impl Ears {
                 continue;
             }
             let (f, a) = self.finding_entries[m.entry];
-            let denied = denied(words, &m);
+            let denied = denied(words, &m) && (!self.place[f.0] || place_denied(words, m.start));
             let entry = found.entry(f).or_default().entry((a, denied)).or_insert((m, 0));
             entry.1 += m.words;
             if m.words > entry.0.words {
@@ -386,6 +398,12 @@ fn denied_at(words: &[Token], at: usize) -> bool {
         }
     }
     false
+}
+
+/// Whether a place is denied: only by a word right before it that denies no doing.
+fn place_denied(words: &[Token], at: usize) -> bool {
+    let before = words[..at].iter().rev().take(2).filter(|t| t.clause == words[at].clause);
+    before.into_iter().any(|t| PLACE_NEGATORS.contains(&t.word.as_str()))
 }
 
 /// Whether a new part is only thought of, not fitted.

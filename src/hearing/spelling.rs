@@ -77,16 +77,24 @@ impl Spelling {
     }
 }
 
-/// Whether two words of one length differ in two letters: another word ("shocking", "shopping"), not two slips.
+/// Whether the shorter of two words has letters that the longer has not: another word ("shocking", "shopping"), not slips
+/// such as letters left out, doubled or exchanged.
 fn other_letters(a: &str, b: &str) -> bool {
-    let mut rest: Vec<char> = b.chars().collect();
-    let missing = a.chars().filter(|c| rest.iter().position(|r| r == c).map(|i| rest.swap_remove(i)).is_none()).count();
-    a.chars().count() == b.chars().count() && missing > 1
+    let (short, long) = if a.chars().count() <= b.chars().count() { (a, b) } else { (b, a) };
+    let mut rest: Vec<char> = long.chars().collect();
+    !short.chars().all(|c| rest.iter().position(|r| *r == c).map(|i| rest.swap_remove(i)).is_some())
 }
 
-/// Whether a word is the known one with an ending, as "grader" is of "grade": no slip at all.
+/// Whether a word is the known one with an ending, or with another ending, as "grader" is of "grade": no slip at all.
 fn inflected(word: &str, known: &str) -> bool {
-    word.strip_prefix(known).is_some_and(|end| ["s", "r", "d", "y", "er", "ed", "ly", "es"].contains(&end))
+    let endings = ["s", "r", "d", "y", "er", "ed", "ly", "es"];
+    let other = |ends: [&str; 2]| {
+        let [a, b] = ends.map(|e| {
+            word.strip_suffix(e).is_some_and(|stem| known.strip_prefix(stem).is_some_and(|k| endings.contains(&k)))
+        });
+        a || b
+    };
+    word.strip_prefix(known).is_some_and(|end| endings.contains(&end)) || other(["ed", "er"])
 }
 
 #[cfg(test)]

@@ -71,6 +71,9 @@ pub(super) struct FindingHead {
     pub(super) tools: Vec<String>,
     #[serde(default)]
     pub(super) fact: bool,
+    /// The answers name places.
+    #[serde(default)]
+    pub(super) place: bool,
     /// How far an answer can be relied on, where less than usual (0 to 1).
     pub(super) sure: Option<f64>,
     pub(super) family: Option<String>,

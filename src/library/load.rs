@@ -503,6 +503,7 @@ fn finding(p: &Parsed<FindingHead>) -> Result<Finding, (String, &'static str)> {
         skill,
         tools: h.tools.clone(),
         fact: h.fact,
+        place: h.place,
         sure: h.sure.unwrap_or(1.0).clamp(0.05, 1.0),
         family: h.family.clone(),
         negative,
