@@ -15,6 +15,8 @@ const WARN: f64 = 0.40;
 const LOOK_FIRST: f64 = 0.07;
 /// And each of them at least this likely: a list of remote possibilities teaches nobody to look.
 const NAMED: f64 = 0.03;
+/// Notes less likely than this are not near when nothing is left to offer.
+const NEAR: f64 = 0.015;
 /// How many leading causes are shown.
 const SHOWN: usize = 3;
 /// A pair must beat a single cause by this many bits to be spoken of.
@@ -99,7 +101,7 @@ fn warn_from_belief(state: &mut State, bench: &Bench, belief: &Belief, reply: &m
             names(0.05).join(", or ")
         );
         insert_warning(reply, "stop-riding", &text);
-    } else if state.thread().warned.is_empty() && !state.thread().look_first && !names(NAMED).is_empty() {
+    } else if !unsettled(state, bench) && !state.thread().look_first && !names(NAMED).is_empty() {
         state.thread().look_first = true;
         let text = format!(
             "It could also be {}. Look for that before you ride on; if so, do not ride.",
@@ -174,7 +176,7 @@ pub(super) fn ask(state: &mut State, bench: &Bench, f: FindingIx, reply: &mut Re
 /// Offers the work on a cause.
 pub(super) fn offer(state: &mut State, bench: &Bench, c: usize, p: f64, reply: &mut Reply) {
     let cause = &bench.library.causes[c];
-    if let Some(pair) = pair(state, bench) {
+    if let Some(pair) = pair(state, bench).filter(|p| p.0 == c || p.1 == c) {
         let (a, b) = (&bench.library.causes[pair.0].title, &bench.library.causes[pair.1].title);
         reply.add(format!("No single cause fits all you told me. It may be two at once: {a}, and {b}."));
     }
@@ -211,7 +213,14 @@ fn pair(state: &State, bench: &Bench) -> Option<(usize, usize)> {
         return None;
     }
     let single = state.belief(bench).ranked();
-    best_pair(&bench.model, &evidence, &single, PAIR_BITS).map(|p| (p.first, p.second))
+    // Not two causes of which one is about a part that this bike has not.
+    let fits = |c: usize| {
+        let needs = bench.library.causes.get(c).map_or(&[][..], |c| c.needs.as_slice());
+        needs.iter().all(|n| state.known(n.finding).is_none_or(|(a, _)| n.allowed.contains(&a)))
+    };
+    best_pair(&bench.model, &evidence, &single, PAIR_BITS)
+        .map(|p| (p.first, p.second))
+        .filter(|(a, b)| fits(*a) && fits(*b))
 }
 
 /// The effort of a repair, in a line.
@@ -246,12 +255,14 @@ fn give_up(state: &mut State, bench: &Bench, belief: &Belief, reply: &mut Reply)
     let near: Vec<String> = belief
         .ranked()
         .into_iter()
-        .filter(|(c, _)| *c != bench.model.leak())
+        .filter(|(c, p)| *c != bench.model.leak() && *p >= NEAR)
         .take(3)
         .map(|(c, _)| format!("{} ({})", bench.library.causes[c].title, bench.library.causes[c].id))
         .collect();
-    reply.add("Nearest notes:");
-    reply.push(Block::List { items: near });
+    if !near.is_empty() {
+        reply.add("Nearest notes:");
+        reply.push(Block::List { items: near });
+    }
     let told: Vec<String> = told(state, bench).into_iter().take(6).collect();
     if !told.is_empty() {
         reply.add(format!("Tell a mechanic: {}.", told.join("; ")));

@@ -201,7 +201,13 @@ impl Ears {
     #[must_use]
     pub fn hear(&self, line: &str) -> Heard {
         let (words, corrected) = self.words(line);
-        Heard { answers: self.answers(&words), dangers: self.dangers(&words), repairs: self.repairs(&words), corrected }
+        let (answers, dangers, repairs) = (self.answers(&words), self.dangers(&words), self.repairs(&words));
+        // A correction is worth showing where something was understood from it.
+        let spans = answers.iter().map(|a| &a.words).chain(dangers.iter().map(|d| &d.words));
+        let used: Vec<&str> = spans.chain(repairs.iter().map(|r| &r.words)).flat_map(|w| w.split(' ')).collect();
+        let mut corrected = corrected;
+        corrected.retain(|(_, meant)| used.contains(&meant.as_str()));
+        Heard { answers, dangers, repairs, corrected }
     }
 
     fn answers(&self, words: &[Token]) -> Vec<HeardAnswer> {
