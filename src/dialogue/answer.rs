@@ -212,7 +212,7 @@ pub(super) fn to_finding(state: &mut State, bench: &Bench, f: FindingIx, line: &
     {
         return answered(state, bench, f, Read::Choice(i), "maybe", "", reply);
     }
-    something_else(state, bench, line, &heard, &all_says, reply);
+    something_else(state, bench, line, &heard, reply);
 }
 
 /// A question of the person's own while something else is asked; the open question stays open. True when it was one.
@@ -293,14 +293,7 @@ fn answered(state: &mut State, bench: &Bench, f: FindingIx, read: Read, line: &s
 }
 
 /// A line that is no answer: new facts, a correction, a second complaint, a question, or nothing that can be placed.
-fn something_else(
-    state: &mut State,
-    bench: &Bench,
-    line: &str,
-    heard: &crate::hearing::Heard,
-    says: &[&str],
-    reply: &mut Reply,
-) {
+fn something_else(state: &mut State, bench: &Bench, line: &str, heard: &crate::hearing::Heard, reply: &mut Reply) {
     if super::reading::question(state, bench, line, reply) {
         next::repeat_prompt(state, bench, reply);
         return;
@@ -317,8 +310,10 @@ fn something_else(
             return listen::proceed(state, bench, taken, reply);
         }
         // The open question stays open if it was not answered by the way.
+        // Unless what was told settles the matter.
         if let Focus::Finding(f) = focus
             && state.known(f).is_none_or(|(_, sure)| sure < 0.6)
+            && !next::settled(state, bench)
         {
             state.focus = Focus::Finding(f);
             let belief = state.belief(bench);
@@ -328,10 +323,9 @@ fn something_else(
         }
         return next::go_on(state, bench, reply);
     }
-    let known: Vec<String> =
-        says.iter().enumerate().map(|(i, s)| format!("{} {}", i + 1, listen::brief(s).to_lowercase())).collect();
-    reply.add(format!("I could not place \"{}\". The answers I know: {}.", listen::shorten(line), known.join("; ")));
+    reply.add(format!("I could not place \"{}\" here. A number will do, or other words.", listen::shorten(line)));
     reply.aside("You can also tell me something new, ask a question, or say: help.");
+    next::repeat_prompt(state, bench, reply);
 }
 
 /// "Another thing: the saddle creaks" and the like.

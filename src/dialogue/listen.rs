@@ -132,6 +132,10 @@ fn take_answer(
         }
         (false, _) => (What::Is(h.finding, h.answer), h.reliability),
     };
+    // What is found on the way does not change what the person came with.
+    if f.id == "trouble" && state.heard(h.finding) && !correcting {
+        return;
+    }
     if let (Some((old, sure)), What::Is(_, new)) = (state.known(h.finding), &what) {
         if old == *new && sure >= reliability {
             return;

@@ -40,6 +40,13 @@ pub(super) fn go_on(state: &mut State, bench: &Bench, reply: &mut Reply) {
     }
 }
 
+/// Whether something is likely enough to be offered without asking on.
+pub(super) fn settled(state: &State, bench: &Bench) -> bool {
+    let belief = state.belief(bench);
+    let situation = situation(state, bench, &belief);
+    !situation.more && situation.offerable().is_some_and(|(c, p)| situation.sure_enough(c, p))
+}
+
 /// What the policy needs to know of the conversation.
 fn situation<'a>(state: &'a State, bench: &'a Bench, belief: &'a Belief) -> Situation<'a> {
     let t = state.current();
