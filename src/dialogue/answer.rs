@@ -60,6 +60,8 @@ const CANT_NOW: [&str; 15] = [
 const YES: [&str; 12] =
     ["yes", "y", "yeah", "yep", "yup", "yes it does", "it does", "it is", "sure", "true", "correct", "right"];
 const NO: [&str; 8] = ["no", "n", "nope", "nah", "it doesn't", "it doesnt", "it isn't", "not at all"];
+/// What denies a question that does not ask for yes or no.
+const NONE: [&str; 6] = ["none", "nothing", "neither", "none of these", "none of them", "nothing at all"];
 
 /// A line that is a number and nothing else.
 pub(super) fn bare_number(line: &str) -> Option<usize> {
@@ -197,6 +199,11 @@ pub(super) fn to_finding(state: &mut State, bench: &Bench, f: FindingIx, line: &
         };
         let line = if hedge { "maybe" } else { line };
         return answered(state, bench, f, read, line, &rest, reply);
+    }
+    if let Some(n) = finding.negative
+        && (is_one_of(line, &NO) || is_one_of(line, &NONE))
+    {
+        return answered(state, bench, f, Read::Choice(n.0), line, "", reply);
     }
     // Its own phrases, anywhere in the line.
     let heard = bench.ears.hear(line);

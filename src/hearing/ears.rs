@@ -414,9 +414,12 @@ fn place_denied(words: &[Token], at: usize) -> bool {
 
 /// Whether a new part is only thought of, not fitted.
 fn planned(words: &[Token], m: &Match) -> bool {
-    let first = &words[m.start];
-    let new = matches!(first.word.as_str(), "new" | "another" | "replacement" | "different");
-    new && words[..m.start].iter().rev().take(3).any(|t| t.clause == first.clause && PLANNED.contains(&t.word.as_str()))
+    std::iter::once(m.start).chain(m.parts).any(|at| {
+        let first = &words[at];
+        let new = matches!(first.word.as_str(), "new" | "another" | "replacement" | "different");
+        let mut before = words[..at].iter().rev().take(3).filter(|t| t.clause == first.clause);
+        new && before.any(|t| PLANNED.contains(&t.word.as_str()))
+    })
 }
 
 /// Whether a danger is wondered about rather than told: "is the frame cracked?", not "is it safe with a cracked frame?".
