@@ -60,6 +60,8 @@ const CANT_NOW: [&str; 15] = [
 const YES: [&str; 12] =
     ["yes", "y", "yeah", "yep", "yup", "yes it does", "it does", "it is", "sure", "true", "correct", "right"];
 const NO: [&str; 8] = ["no", "n", "nope", "nah", "it doesn't", "it doesnt", "it isn't", "not at all"];
+/// What denies a question that does not ask for yes or no.
+const NONE: [&str; 6] = ["none", "nothing", "neither", "none of these", "none of them", "nothing at all"];
 
 /// A line that is a number and nothing else.
 pub(super) fn bare_number(line: &str) -> Option<usize> {
@@ -198,6 +200,11 @@ pub(super) fn to_finding(state: &mut State, bench: &Bench, f: FindingIx, line: &
         let line = if hedge { "maybe" } else { line };
         return answered(state, bench, f, read, line, &rest, reply);
     }
+    if let Some(n) = finding.negative
+        && (is_one_of(line, &NO) || is_one_of(line, &NONE))
+    {
+        return answered(state, bench, f, Read::Choice(n.0), line, "", reply);
+    }
     // Its own phrases, anywhere in the line.
     let heard = bench.ears.hear(line);
     if let Some(h) = heard.answers.iter().find(|h| h.finding == f) {
@@ -212,7 +219,7 @@ pub(super) fn to_finding(state: &mut State, bench: &Bench, f: FindingIx, line: &
     {
         return answered(state, bench, f, Read::Choice(i), "maybe", "", reply);
     }
-    something_else(state, bench, line, &heard, &all_says, reply);
+    something_else(state, bench, line, &heard, reply);
 }
 
 /// A question of the person's own while something else is asked; the open question stays open. True when it was one.
@@ -230,6 +237,19 @@ fn own_question(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply)
 /// A measurement, placed in its band; speaks up when it cannot be.
 fn read_measure(finding: &Finding, line: &str, reply: &mut Reply) -> Option<AnswerIx> {
     let unit = finding.unit.as_deref()?;
+    // A bare number that stands before an answer on the screen means that answer; a measurement has its unit.
+    let listed = finding.answers.len();
+    if bare_number(line).is_some_and(|n| (listed + 1..=listed + 2).contains(&n)) {
+        return None;
+    }
+    if bare_number(line).is_some_and(|n| (1..=listed).contains(&n)) {
+        reply.aside(format!(
+            "Taken as number {} of the list; a measurement is written with its unit: {} {unit}.",
+            line.trim(),
+            line.trim()
+        ));
+        return None;
+    }
     match super::figures::measure(line, unit) {
         Some(Ok((value, assumed))) => {
             let at = finding.answers.iter().position(|a| a.band.is_some_and(|b| value >= b.from && value < b.below));
@@ -262,6 +282,7 @@ fn answered(state: &mut State, bench: &Bench, f: FindingIx, read: Read, line: &s
             let evidence =
                 Evidence { what: What::Is(f, a), reliability: reliability.min(0.99), origin: Origin::Answered };
             state.observe(bench, Observation { evidence, words: finding.answers[i].says.clone() });
+            listen::implied(state, bench, f, a, reliability, &|_| false);
         }
         Read::DontKnow => {
             state.thread().passed.insert(f, Passed::DontKnow);
@@ -279,14 +300,7 @@ fn answered(state: &mut State, bench: &Bench, f: FindingIx, read: Read, line: &s
 }
 
 /// A line that is no answer: new facts, a correction, a second complaint, a question, or nothing that can be placed.
-fn something_else(
-    state: &mut State,
-    bench: &Bench,
-    line: &str,
-    heard: &crate::hearing::Heard,
-    says: &[&str],
-    reply: &mut Reply,
-) {
+fn something_else(state: &mut State, bench: &Bench, line: &str, heard: &crate::hearing::Heard, reply: &mut Reply) {
     if super::reading::question(state, bench, line, reply) {
         next::repeat_prompt(state, bench, reply);
         return;
@@ -303,8 +317,10 @@ fn something_else(
             return listen::proceed(state, bench, taken, reply);
         }
         // The open question stays open if it was not answered by the way.
+        // Unless what was told settles the matter.
         if let Focus::Finding(f) = focus
             && state.known(f).is_none_or(|(_, sure)| sure < 0.6)
+            && !next::settled(state, bench)
         {
             state.focus = Focus::Finding(f);
             let belief = state.belief(bench);
@@ -314,10 +330,9 @@ fn something_else(
         }
         return next::go_on(state, bench, reply);
     }
-    let known: Vec<String> =
-        says.iter().enumerate().map(|(i, s)| format!("{} {}", i + 1, listen::brief(s).to_lowercase())).collect();
-    reply.add(format!("I could not place \"{}\". The answers I know: {}.", listen::shorten(line), known.join("; ")));
+    reply.add(format!("I could not place \"{}\" here. A number will do, or other words.", listen::shorten(line)));
     reply.aside("You can also tell me something new, ask a question, or say: help.");
+    next::repeat_prompt(state, bench, reply);
 }
 
 /// "Another thing: the saddle creaks" and the like.
@@ -366,6 +381,7 @@ pub(super) fn to_danger(state: &mut State, bench: &Bench, d: usize, line: &str, 
         _ => DangerStatus::Unsure,
     };
     let before = state.thread().dangers.insert(d, status);
+    told_by_danger(state, bench, danger, status);
     if status == DangerStatus::Unsure && before == Some(DangerStatus::Wondered) {
         // Only a worry so far: look, before riding on.
         let text = format!("Until you have checked, do not take it for granted. If it is so: {}", danger.warn);
@@ -383,6 +399,26 @@ pub(super) fn to_danger(state: &mut State, bench: &Bench, d: usize, line: &str, 
         taken = listen::take_in(state, bench, &rest, reply, None);
     }
     listen::proceed(state, bench, taken, reply);
+}
+
+/// What a "yes" or "no" to a danger's question says of findings: the check has been made and is not asked for again.
+fn told_by_danger(state: &mut State, bench: &Bench, danger: &Danger, status: DangerStatus) {
+    for &(f, a) in &danger.tells {
+        let finding = &bench.library.findings[f.0];
+        let (what, words) = match status {
+            DangerStatus::Warned => (What::Is(f, a), finding.answers[a.0].says.clone()),
+            DangerStatus::Denied if state.known(f).is_none() => {
+                (What::IsNot(f, a), format!("not: {}", finding.answers[a.0].says))
+            }
+            _ => continue,
+        };
+        let reliability = finding.reliability();
+        let evidence = Evidence { what, reliability, origin: Origin::Answered };
+        state.observe(bench, Observation { evidence, words });
+        if status == DangerStatus::Warned {
+            listen::implied(state, bench, f, a, reliability, &|_| false);
+        }
+    }
 }
 
 /// Which of two answers holds.

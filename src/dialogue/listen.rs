@@ -13,6 +13,8 @@ use crate::units;
 const SURE: f64 = 0.75;
 /// A new one at least this sure is worth the question.
 const WORTH_ASKING: f64 = 0.7;
+/// How far what an answer means for another finding can be relied on, against the answer itself (own estimate).
+const IMPLIED: f64 = 0.85;
 
 /// What taking in a line brought.
 #[derive(Debug, Default)]
@@ -70,6 +72,10 @@ pub(super) fn take_in(
         }
         take_answer(state, bench, h, correcting, &mut items, &mut taken);
     }
+    for h in heard.answers.iter().filter(|h| !h.denied) {
+        let told = |f: FindingIx| heard.answers.iter().any(|o| o.finding == f && !o.denied);
+        implied(state, bench, h.finding, h.answer, h.reliability, &told);
+    }
     for r in &heard.repairs {
         let outcome = if r.held_for_a_while { RepairOutcome::HeldForAWhile } else { RepairOutcome::TriedBefore };
         let what = What::Repair(r.causes.clone(), outcome);
@@ -126,6 +132,10 @@ fn take_answer(
         }
         (false, _) => (What::Is(h.finding, h.answer), h.reliability),
     };
+    // What is found on the way does not change what the person came with.
+    if f.id == "trouble" && state.heard(h.finding) && !correcting {
+        return;
+    }
     if let (Some((old, sure)), What::Is(_, new)) = (state.known(h.finding), &what) {
         if old == *new && sure >= reliability {
             return;
@@ -157,6 +167,29 @@ fn take_answer(
     });
     let evidence = Evidence { what, reliability, origin: Origin::Said };
     state.observe(bench, Observation { evidence, words: h.words.clone() });
+}
+
+/// What an answer means for other findings of which nothing was `told`: who tells of a creak is bothered by a noise, and
+/// is not asked what bothers him.
+pub(super) fn implied(
+    state: &mut State,
+    bench: &Bench,
+    finding: FindingIx,
+    answer: AnswerIx,
+    reliability: f64,
+    told: &dyn Fn(FindingIx) -> bool,
+) {
+    let f = &bench.library.findings[finding.0];
+    if f.negative == Some(answer) {
+        return;
+    }
+    for &(target, meant) in &f.means {
+        if !told(target) && !state.heard(target) {
+            let evidence =
+                Evidence { what: What::Is(target, meant), reliability: reliability * IMPLIED, origin: Origin::Said };
+            state.observe(bench, Observation { evidence, words: f.answers[answer.0].says.clone() });
+        }
+    }
 }
 
 /// Notes dangers told; warns of the certain ones at once, before everything else of the reply.

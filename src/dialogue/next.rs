@@ -13,6 +13,10 @@ use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 const WARN: f64 = 0.40;
 /// From here on, what is urgent and possible is named, to be looked for before riding on.
 const LOOK_FIRST: f64 = 0.07;
+/// And each of them at least this likely: a list of remote possibilities teaches nobody to look.
+const NAMED: f64 = 0.03;
+/// Notes less likely than this are not near when nothing is left to offer.
+const NEAR: f64 = 0.015;
 /// How many leading causes are shown.
 const SHOWN: usize = 3;
 /// A pair must beat a single cause by this many bits to be spoken of.
@@ -34,6 +38,13 @@ pub(super) fn go_on(state: &mut State, bench: &Bench, reply: &mut Reply) {
         Act::Offer(c, p) => offer(state, bench, c, p, reply),
         Act::GiveUp => give_up(state, bench, &belief, reply),
     }
+}
+
+/// Whether something is likely enough to be offered without asking on.
+pub(super) fn settled(state: &State, bench: &Bench) -> bool {
+    let belief = state.belief(bench);
+    let situation = situation(state, bench, &belief);
+    !situation.more && situation.offerable().is_some_and(|(c, p)| situation.sure_enough(c, p))
 }
 
 /// What the policy needs to know of the conversation.
@@ -97,11 +108,11 @@ fn warn_from_belief(state: &mut State, bench: &Bench, belief: &Belief, reply: &m
             names(0.05).join(", or ")
         );
         insert_warning(reply, "stop-riding", &text);
-    } else if state.thread().warned.is_empty() && !state.thread().look_first {
+    } else if !unsettled(state, bench) && !state.thread().look_first && !names(NAMED).is_empty() {
         state.thread().look_first = true;
         let text = format!(
             "It could also be {}. Look for that before you ride on; if so, do not ride.",
-            names(0.0).join(", or ")
+            names(NAMED).join(", or ")
         );
         insert_warning(reply, "look-first", &text);
     }
@@ -172,7 +183,7 @@ pub(super) fn ask(state: &mut State, bench: &Bench, f: FindingIx, reply: &mut Re
 /// Offers the work on a cause.
 pub(super) fn offer(state: &mut State, bench: &Bench, c: usize, p: f64, reply: &mut Reply) {
     let cause = &bench.library.causes[c];
-    if let Some(pair) = pair(state, bench) {
+    if let Some(pair) = pair(state, bench).filter(|p| p.0 == c || p.1 == c) {
         let (a, b) = (&bench.library.causes[pair.0].title, &bench.library.causes[pair.1].title);
         reply.add(format!("No single cause fits all you told me. It may be two at once: {a}, and {b}."));
     }
@@ -209,7 +220,14 @@ fn pair(state: &State, bench: &Bench) -> Option<(usize, usize)> {
         return None;
     }
     let single = state.belief(bench).ranked();
-    best_pair(&bench.model, &evidence, &single, PAIR_BITS).map(|p| (p.first, p.second))
+    // Not two causes of which one is about a part that this bike has not.
+    let fits = |c: usize| {
+        let needs = bench.library.causes.get(c).map_or(&[][..], |c| c.needs.as_slice());
+        needs.iter().all(|n| state.known(n.finding).is_none_or(|(a, _)| n.allowed.contains(&a)))
+    };
+    best_pair(&bench.model, &evidence, &single, PAIR_BITS)
+        .map(|p| (p.first, p.second))
+        .filter(|(a, b)| fits(*a) && fits(*b))
 }
 
 /// The effort of a repair, in a line.
@@ -244,12 +262,14 @@ fn give_up(state: &mut State, bench: &Bench, belief: &Belief, reply: &mut Reply)
     let near: Vec<String> = belief
         .ranked()
         .into_iter()
-        .filter(|(c, _)| *c != bench.model.leak())
+        .filter(|(c, p)| *c != bench.model.leak() && *p >= NEAR)
         .take(3)
         .map(|(c, _)| format!("{} ({})", bench.library.causes[c].title, bench.library.causes[c].id))
         .collect();
-    reply.add("Nearest notes:");
-    reply.push(Block::List { items: near });
+    if !near.is_empty() {
+        reply.add("Nearest notes:");
+        reply.push(Block::List { items: near });
+    }
     let told: Vec<String> = told(state, bench).into_iter().take(6).collect();
     if !told.is_empty() {
         reply.add(format!("Tell a mechanic: {}.", told.join("; ")));
@@ -283,6 +303,15 @@ pub(super) fn told(state: &State, bench: &Bench) -> Vec<String> {
             What::Repair(..) | What::Likeness(_) => None,
         })
         .collect()
+}
+
+/// Whether a stop-riding warning stands, told or not yet checked.
+fn unsettled(state: &State, bench: &Bench) -> bool {
+    use super::state::DangerStatus::{Unsure, Warned};
+    let grave = |d: usize| bench.library.dangers[d].level >= DangerLevel::StopRiding;
+    state.current().is_some_and(|t| {
+        !t.warned.is_empty() || t.dangers.iter().any(|(d, s)| matches!(s, Warned | Unsure) && grave(*d))
+    })
 }
 
 /// Shows the open prompt again.
@@ -333,6 +362,10 @@ pub(super) fn repeat_prompt(state: &State, bench: &Bench, reply: &mut Reply) {
         Focus::Offer(c) => {
             let cause = &bench.library.causes[*c];
             let (text, first) = match (cause.normal, cause.urgency) {
+                (true, _) if unsettled(state, bench) => (
+                    "Apart from the warning above, nothing seems to be wrong. Clear that up first.".to_owned(),
+                    "Show me how to be sure",
+                ),
                 (true, _) => ("Nothing seems to be wrong.".to_owned(), "Show me how to be sure"),
                 (_, Urgency::SeeClinician) => ("This belongs before a clinician.".to_owned(), "Show me what to do"),
                 _ => (effort(cause), "Lead me through it"),

@@ -1,5 +1,7 @@
 //! A danger: words of a rider that make the program warn before anything else.
 
+use super::{AnswerIx, FindingIx};
+
 /// How grave a danger is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum DangerLevel {
@@ -38,6 +40,8 @@ pub struct Danger {
     pub possible: Vec<String>,
     /// The question that settles the possible case.
     pub ask: String,
+    /// What a "yes" to that question says of findings; a "no" denies it.
+    pub tells: Vec<(FindingIx, AnswerIx)>,
     /// The warning in a few plain sentences.
     pub warn: String,
     /// Source ids.

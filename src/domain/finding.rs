@@ -102,6 +102,8 @@ pub struct Finding {
     pub tools: Vec<String>,
     /// A fact about the bike or rider that stays the same over complaints.
     pub fact: bool,
+    /// Its answers name places: "cannot put the front wheel back" does not deny the front, "not the front" does.
+    pub place: bool,
     /// Share of the usual reliability that an answer deserves (0 to 1): a guess at a part is weak.
     pub sure: f64,
     /// Findings that say nearly the same share a family and count less together.
@@ -110,6 +112,8 @@ pub struct Finding {
     pub negative: Option<AnswerIx>,
     /// Only asked where these facts hold.
     pub needs: Vec<Need>,
+    /// What any answer but the negative one says of other findings, where nothing else was said of them.
+    pub means: Vec<(FindingIx, AnswerIx)>,
     /// Exclusive answers.
     pub answers: Vec<Answer>,
     /// Unit of a measured finding, such as `mm`.

@@ -14,6 +14,8 @@ const NEGATORS: [&str; 22] = [
     "no", "not", "never", "without", "dont", "doesnt", "isnt", "wasnt", "cant", "wont", "didnt", "nothing", "nor",
     "aint", "havent", "hasnt", "arent", "werent", "cannot", "couldnt", "neither", "none",
 ];
+/// Those of them that deny a place.
+const PLACE_NEGATORS: [&str; 8] = ["not", "isnt", "wasnt", "arent", "werent", "nor", "neither", "never"];
 /// Words at which the denial ends.
 const BREAKERS: [&str; 13] =
     ["but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue", "matter"];
@@ -25,11 +27,14 @@ const WONDERING: [&str; 9] = ["is", "are", "could", "might", "can", "will", "wou
 /// Words by which such a sentence asks what to think of a thing that is so.
 const JUDGING: [&str; 10] = ["safe", "ok", "okay", "fine", "dangerous", "normal", "bad", "serious", "matter", "ride"];
 
+/// Words before a new part that is only thought of: "needs new cables" tells of no new cables.
+const PLANNED: [&str; 9] = ["need", "needs", "needing", "want", "wants", "buy", "buying", "order", "should"];
+
 /// Words that soften.
 const HEDGES: [&str; 10] =
     ["maybe", "perhaps", "think", "might", "guess", "probably", "possibly", "seems", "assume", "wonder"];
 /// Words that tell that something was done and the trouble stayed.
-const STILL: [&str; 26] = [
+const STILL: [&str; 22] = [
     "still",
     "again",
     "same",
@@ -40,21 +45,17 @@ const STILL: [&str; 26] = [
     "didnt",
     "doesnt",
     "keeps",
-    "back",
     "difference",
     "odds",
     "luck",
     "without",
-    "even",
     "help",
     "helped",
     "anyway",
     "times",
     "better",
     "checked",
-    "new",
     "no",
-    "not",
     "worse",
 ];
 /// Words of doing.
@@ -105,6 +106,8 @@ pub struct Ears {
     spelling: Spelling,
     /// Share of reliability that each finding's answers deserve.
     sure: Vec<f64>,
+    /// Findings whose answers name places.
+    place: Vec<bool>,
 }
 
 /// Stems, and the words they are read as.
@@ -154,7 +157,19 @@ impl Ears {
         }
         let spelling = spelling(library);
         let sure = library.findings.iter().map(|f| f.sure).collect();
-        Self { findings, finding_entries, dangers, danger_entries, repairs, repair_entries, synonyms, spelling, sure }
+        let place = library.findings.iter().map(|f| f.place).collect();
+        Self {
+            place,
+            findings,
+            finding_entries,
+            dangers,
+            danger_entries,
+            repairs,
+            repair_entries,
+            synonyms,
+            spelling,
+            sure,
+        }
     }
 
     /// The words of a line after spelling and synonyms.
@@ -186,15 +201,24 @@ impl Ears {
     #[must_use]
     pub fn hear(&self, line: &str) -> Heard {
         let (words, corrected) = self.words(line);
-        Heard { answers: self.answers(&words), dangers: self.dangers(&words), repairs: self.repairs(&words), corrected }
+        let (answers, dangers, repairs) = (self.answers(&words), self.dangers(&words), self.repairs(&words));
+        // A correction is worth showing where something was understood from it.
+        let spans = answers.iter().map(|a| &a.words).chain(dangers.iter().map(|d| &d.words));
+        let used: Vec<&str> = spans.chain(repairs.iter().map(|r| &r.words)).flat_map(|w| w.split(' ')).collect();
+        let mut corrected = corrected;
+        corrected.retain(|(_, meant)| used.contains(&meant.as_str()));
+        Heard { answers, dangers, repairs, corrected }
     }
 
     fn answers(&self, words: &[Token]) -> Vec<HeardAnswer> {
         // finding -> (answer, denied) -> best match and support
         let mut found: BTreeMap<FindingIx, Support> = BTreeMap::new();
         for m in self.findings.matches(words) {
+            if planned(words, &m) {
+                continue;
+            }
             let (f, a) = self.finding_entries[m.entry];
-            let denied = denied(words, &m);
+            let denied = denied(words, &m) && (!self.place[f.0] || place_denied(words, m.start));
             let entry = found.entry(f).or_default().entry((a, denied)).or_insert((m, 0));
             entry.1 += m.words;
             if m.words > entry.0.words {
@@ -380,6 +404,22 @@ fn denied_at(words: &[Token], at: usize) -> bool {
         }
     }
     false
+}
+
+/// Whether a place is denied: only by a word right before it that denies no doing.
+fn place_denied(words: &[Token], at: usize) -> bool {
+    let before = words[..at].iter().rev().take(2).filter(|t| t.clause == words[at].clause);
+    before.into_iter().any(|t| PLACE_NEGATORS.contains(&t.word.as_str()))
+}
+
+/// Whether a new part is only thought of, not fitted.
+fn planned(words: &[Token], m: &Match) -> bool {
+    std::iter::once(m.start).chain(m.parts).any(|at| {
+        let first = &words[at];
+        let new = matches!(first.word.as_str(), "new" | "another" | "replacement" | "different");
+        let mut before = words[..at].iter().rev().take(3).filter(|t| t.clause == first.clause);
+        new && before.any(|t| PLANNED.contains(&t.word.as_str()))
+    })
 }
 
 /// Whether a danger is wondered about rather than told: "is the frame cracked?", not "is it safe with a cracked frame?".

@@ -60,6 +60,9 @@ impl Spelling {
         for len in n.saturating_sub(allowed)..=n + allowed {
             for w in self.shelves.get(&(first, len)).map(Vec::as_slice).unwrap_or_default() {
                 let d = osa_distance(word, w);
+                if d == 2 && other_letters(word, w) || inflected(word, w) {
+                    continue;
+                }
                 let often = self.known.get(w).copied().unwrap_or(0);
                 // A word seen only once may itself be a slip.
                 if d <= allowed
@@ -72,6 +75,26 @@ impl Spelling {
         }
         best.map(|b| b.2)
     }
+}
+
+/// Whether the shorter of two words has letters that the longer has not: another word ("shocking", "shopping"), not slips
+/// such as letters left out, doubled or exchanged.
+fn other_letters(a: &str, b: &str) -> bool {
+    let (short, long) = if a.chars().count() <= b.chars().count() { (a, b) } else { (b, a) };
+    let mut rest: Vec<char> = long.chars().collect();
+    !short.chars().all(|c| rest.iter().position(|r| *r == c).map(|i| rest.swap_remove(i)).is_some())
+}
+
+/// Whether a word is the known one with an ending, or with another ending, as "grader" is of "grade": no slip at all.
+fn inflected(word: &str, known: &str) -> bool {
+    let endings = ["s", "r", "d", "y", "er", "ed", "ly", "es"];
+    let other = |ends: [&str; 2]| {
+        let [a, b] = ends.map(|e| {
+            word.strip_suffix(e).is_some_and(|stem| known.strip_prefix(stem).is_some_and(|k| endings.contains(&k)))
+        });
+        a || b
+    };
+    word.strip_prefix(known).is_some_and(|end| endings.contains(&end)) || other(["ed", "er"])
 }
 
 #[cfg(test)]
@@ -88,5 +111,7 @@ mod tests {
         assert_eq!(s.meant("squaek"), Some("squeak"));
         assert_eq!(s.meant("shed"), None);
         assert_eq!(s.meant("brake"), None);
+        assert_eq!(s.meant("brakes"), None);
+        assert_eq!(s.meant("squirm"), None);
     }
 }

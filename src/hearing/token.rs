@@ -78,7 +78,12 @@ pub(super) fn plain_words(text: &str) -> impl Iterator<Item = String> {
 }
 
 fn stem(stemmer: &Stemmer, word: &str) -> String {
-    stemmer.stem(word).into_owned()
+    // Words of riding whose stems fall together with those of parts: a tired rider is no tyre.
+    match word {
+        "tired" => word.to_owned(),
+        "pedalling" | "pedaling" | "pedalled" | "pedaled" => "pedalling".to_owned(),
+        _ => stemmer.stem(word).into_owned(),
+    }
 }
 
 #[cfg(test)]

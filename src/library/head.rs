@@ -71,12 +71,17 @@ pub(super) struct FindingHead {
     pub(super) tools: Vec<String>,
     #[serde(default)]
     pub(super) fact: bool,
+    /// The answers name places.
+    #[serde(default)]
+    pub(super) place: bool,
     /// How far an answer can be relied on, where less than usual (0 to 1).
     pub(super) sure: Option<f64>,
     pub(super) family: Option<String>,
     pub(super) negative: Option<String>,
     #[serde(default)]
     pub(super) needs: BTreeMap<String, Vec<String>>,
+    #[serde(default)]
+    pub(super) means: BTreeMap<String, String>,
     pub(super) measure: Option<MeasureHead>,
     pub(super) answers: Vec<AnswerHead>,
 }
@@ -98,6 +103,9 @@ pub(super) struct DangerHead {
     #[serde(default)]
     #[allow(dead_code, reason = "written by authors for readers of the note; the program asks yes or no")]
     pub(super) yes: Vec<String>,
+    /// Finding and answer that a "yes" stands for.
+    #[serde(default)]
+    pub(super) tells: BTreeMap<String, String>,
     pub(super) warn: String,
     #[serde(default)]
     pub(super) sources: Vec<String>,

@@ -160,14 +160,15 @@ impl Library {
             match finding(&p) {
                 Ok(f) => {
                     self.ids.insert(id, NoteRef::Finding(FindingIx(self.findings.len())));
-                    wanted.push((p.head.needs, p.path));
+                    wanted.push((p.head.needs, p.head.means, p.path));
                     self.findings.push(f);
                 }
                 Err((what, hint)) => problems.push(Problem::new(&p.path, 1, what, hint)),
             }
         }
-        for (ix, (needs, path)) in wanted.into_iter().enumerate() {
+        for (ix, (needs, means, path)) in wanted.into_iter().enumerate() {
             self.findings[ix].needs = self.resolve_needs(&needs, &path, problems);
+            self.findings[ix].means = self.resolve_told(means, &path, problems);
         }
     }
 
@@ -220,6 +221,7 @@ impl Library {
             }
             self.ids.insert(id, NoteRef::Danger(self.dangers.len()));
             let h = p.head;
+            let tells = self.resolve_told(h.tells, &p.path, problems);
             self.dangers.push(Danger {
                 id: h.id,
                 title: h.title,
@@ -227,6 +229,7 @@ impl Library {
                 certain: h.certain,
                 possible: h.possible,
                 ask: h.ask,
+                tells,
                 warn: h.warn,
                 sources: h.sources,
                 body: p.body,
@@ -318,6 +321,18 @@ impl Library {
             says,
             path: p.path,
         })
+    }
+
+    /// Findings with one answer each.
+    fn resolve_told(
+        &self,
+        told: BTreeMap<String, String>,
+        path: &str,
+        problems: &mut Vec<Problem>,
+    ) -> Vec<(FindingIx, AnswerIx)> {
+        let lists = told.into_iter().map(|(f, a)| (f, vec![a])).collect();
+        let found = self.resolve_needs(&lists, path, problems);
+        found.iter().flat_map(|n| n.allowed.iter().map(|a| (n.finding, *a))).collect()
     }
 
     fn resolve_needs(
@@ -488,10 +503,12 @@ fn finding(p: &Parsed<FindingHead>) -> Result<Finding, (String, &'static str)> {
         skill,
         tools: h.tools.clone(),
         fact: h.fact,
+        place: h.place,
         sure: h.sure.unwrap_or(1.0).clamp(0.05, 1.0),
         family: h.family.clone(),
         negative,
         needs: Vec::new(),
+        means: Vec::new(),
         answers,
         unit: h.measure.as_ref().map(|m| m.unit.clone()),
         quantity: h.measure.as_ref().map(|m| m.quantity.clone()),

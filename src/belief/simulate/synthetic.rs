@@ -67,6 +67,8 @@ fn finding(i: usize, usual: &[f64]) -> Finding {
         sure: 1.0,
         family: None,
         negative: None,
+        place: false,
+        means: Vec::new(),
         needs: Vec::new(),
         answers: usual.iter().enumerate().map(answer).collect(),
         unit: None,
