@@ -236,11 +236,11 @@ fn passage(markdown: &str, stems: &[String]) -> (String, Vec<(usize, usize)>) {
     (text, marks)
 }
 
-/// A question of the person's own: what a word means, how something is done. True when it was answered.
-pub(super) fn question(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) -> bool {
+/// The word that is asked about in "what is a rotor?".
+fn asked_word(line: &str) -> Option<String> {
     let l = line.to_lowercase();
     let asked = l.trim_end_matches(['?', ' ', '.']);
-    for start in [
+    let starts = [
         "what is a ",
         "what is an ",
         "what is the ",
@@ -248,24 +248,39 @@ pub(super) fn question(state: &mut State, bench: &Bench, line: &str, reply: &mut
         "what's a ",
         "what's the ",
         "whats a ",
+        "whats an ",
+        "whats the ",
         "what are ",
         "what does ",
         "what do you mean by ",
         "define ",
         "meaning of ",
-    ] {
-        if let Some(rest) = asked.strip_prefix(start) {
-            let term = rest.trim_end_matches(" mean").trim();
-            if let Some(g) = glossary(bench, term) {
-                reply.add(g);
-                return true;
-            }
-            if line.ends_with('?') && term.split_whitespace().count() <= 4 {
-                search(state, bench, term, reply);
-                return true;
-            }
+    ];
+    let rest = starts.iter().find_map(|s| asked.strip_prefix(s))?;
+    Some(rest.trim_end_matches(" mean").trim().to_owned())
+}
+
+/// Explains a trade word that is asked about. True when the line was such a question.
+pub(super) fn word(bench: &Bench, line: &str, reply: &mut Reply) -> bool {
+    let meaning = asked_word(line).and_then(|term| glossary(bench, &term));
+    let found = meaning.is_some();
+    reply.blocks.extend(meaning.map(|text| Block::Say { text }));
+    found
+}
+
+/// A question of the person's own: what a word means, how something is done. True when it was answered.
+pub(super) fn question(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) -> bool {
+    if let Some(term) = asked_word(line) {
+        if word(bench, line, reply) {
+            return true;
+        }
+        if line.ends_with('?') && term.split_whitespace().count() <= 4 {
+            search(state, bench, &term, reply);
+            return true;
         }
     }
+    let l = line.to_lowercase();
+    let asked = l.trim_end_matches(['?', ' ', '.']);
     for start in [
         "how do i ",
         "how can i ",

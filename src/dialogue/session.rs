@@ -142,7 +142,7 @@ fn open(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
         setup::begin(state, bench, line, reply);
         return;
     }
-    if figures::begin_by_words(state, bench, line, reply) {
+    if super::reading::word(bench, line, reply) || figures::begin_by_words(state, bench, line, reply) {
         return;
     }
     listen::complaint(state, bench, line, reply);

@@ -12,6 +12,9 @@ const SHOWS: usize = 9;
 /// Answers of each finding.
 const ANSWERS: usize = 4;
 
+/// Shares of answers by cause.
+type Rows = Vec<(usize, Vec<f64>)>;
+
 /// A model of `causes` causes, and its findings.
 #[must_use]
 pub fn knowledge(causes: usize, seed: u64) -> (Model, Vec<Finding>) {
@@ -22,8 +25,7 @@ pub fn knowledge(causes: usize, seed: u64) -> (Model, Vec<Finding>) {
         let total: f64 = raw.iter().sum();
         raw.into_iter().map(|x| x / total).collect::<Vec<f64>>()
     };
-    let mut tables: Vec<(Vec<f64>, Vec<(usize, Vec<f64>)>)> =
-        (0..n).map(|_| (share(&mut random), Vec::new())).collect();
+    let mut tables: Vec<(Vec<f64>, Rows)> = (0..n).map(|_| (share(&mut random), Vec::new())).collect();
     for c in 0..causes {
         for _ in 0..SHOWS {
             let (_, rows) = &mut tables[random.below(n)];
