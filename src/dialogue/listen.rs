@@ -141,11 +141,11 @@ fn take_answer(
             return;
         }
         if old != *new && !correcting {
-            if sure >= SURE && reliability >= WORTH_ASKING {
+            if sure >= SURE && reliability >= WORTH_ASKING && !f.several {
                 taken.conflict = Some((h.finding, old, *new));
                 return;
             }
-            if sure > reliability {
+            if sure > reliability && !f.several {
                 return;
             }
         }

@@ -363,10 +363,10 @@ pub(super) fn repeat_prompt(state: &State, bench: &Bench, reply: &mut Reply) {
             let cause = &bench.library.causes[*c];
             let (text, first) = match (cause.normal, cause.urgency) {
                 (true, _) if unsettled(state, bench) => (
-                    "Apart from the warning above, nothing seems to be wrong. Clear that up first.".to_owned(),
+                    "If it is this, nothing is wrong apart from the warning above. Clear that up first.".to_owned(),
                     "Show me how to be sure",
                 ),
-                (true, _) => ("Nothing seems to be wrong.".to_owned(), "Show me how to be sure"),
+                (true, _) => ("If it is this, nothing is wrong.".to_owned(), "Show me how to be sure"),
                 (_, Urgency::SeeClinician) => ("This belongs before a clinician.".to_owned(), "Show me what to do"),
                 _ => (effort(cause), "Lead me through it"),
             };

@@ -104,6 +104,8 @@ pub struct Finding {
     pub fact: bool,
     /// Its answers name places: "cannot put the front wheel back" does not deny the front, "not the front" does.
     pub place: bool,
+    /// More than one of its answers may hold, as of events: what is told later is no contradiction.
+    pub several: bool,
     /// Share of the usual reliability that an answer deserves (0 to 1): a guess at a part is weak.
     pub sure: f64,
     /// Findings that say nearly the same share a family and count less together.

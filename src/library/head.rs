@@ -71,6 +71,9 @@ pub(super) struct FindingHead {
     pub(super) tools: Vec<String>,
     #[serde(default)]
     pub(super) fact: bool,
+    /// More than one answer may hold.
+    #[serde(default)]
+    pub(super) several: bool,
     /// The answers name places.
     #[serde(default)]
     pub(super) place: bool,

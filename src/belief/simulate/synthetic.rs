@@ -70,6 +70,7 @@ fn finding(i: usize, usual: &[f64]) -> Finding {
         family: None,
         negative: None,
         place: false,
+        several: false,
         means: Vec::new(),
         needs: Vec::new(),
         answers: usual.iter().enumerate().map(answer).collect(),
