@@ -10,7 +10,7 @@ use crate::belief::{Act, Belief, Candidate, Situation, What, best_pair, in_words
 use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 
 /// Urgent causes together this likely are warned of.
-const WARN: f64 = 0.40;
+const WARN: f64 = 0.50;
 /// From here on, what is urgent and possible is named, to be looked for before riding on.
 const LOOK_FIRST: f64 = 0.07;
 /// And each of them at least this likely: a list of remote possibilities teaches nobody to look.
@@ -110,10 +110,8 @@ fn warn_from_belief(state: &mut State, bench: &Bench, belief: &Belief, reply: &m
         insert_warning(reply, "stop-riding", &text);
     } else if !unsettled(state, bench) && !state.thread().look_first && !names(NAMED).is_empty() {
         state.thread().look_first = true;
-        let text = format!(
-            "It could also be {}. Look for that before you ride on; if so, do not ride.",
-            names(NAMED).join(", or ")
-        );
+        let text =
+            format!("It may be {}. Look for that before you ride on; if so, do not ride.", names(NAMED).join(", or "));
         insert_warning(reply, "look-first", &text);
     }
 }
