@@ -98,7 +98,7 @@ pub(super) fn measure(library: &Library, riders: usize, out: &mut impl Write) ->
     systems.dedup();
     for s in systems {
         let weight = |c: usize| library.causes.get(c).filter(|c| c.system == s).map_or(0.0, |_| model.prior[c]);
-        let trial = Trial { weight: &weight, riders: riders, ..all };
+        let trial = Trial { weight: &weight, riders, ..all };
         let cells: Vec<String> = [
             (Asking::Ours, Noise::NONE),
             (Asking::Ours, Noise::MUCH),

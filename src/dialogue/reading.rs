@@ -156,10 +156,9 @@ fn ranked(bench: &Bench, query: &str, spelled: &str) -> Vec<NoteRef> {
     let causes = believed.into_iter().filter(|(c, _)| *c != bench.model.leak()).take(LOOKED_AT);
     for (rank, (c, _)) in causes.enumerate() {
         let score = BELIEF_SHARE / (RANKS_BLUR + rank as f64);
-        match scores.iter_mut().find(|(n, _)| *n == NoteRef::Cause(CauseIx(c))) {
-            Some((_, s)) => *s += score,
-            // What no word of the query stands in is not a search result.
-            None => {}
+        // What no word of the query stands in is not a search result.
+        if let Some((_, s)) = scores.iter_mut().find(|(n, _)| *n == NoteRef::Cause(CauseIx(c))) {
+            *s += score;
         }
     }
     scores.sort_by(|a, b| b.1.total_cmp(&a.1));
