@@ -218,9 +218,9 @@ fn asked_twice_in_other_words_stays_calibrated() {
                 let mut random = Random::new(seed, 9);
                 let cause = random.weighted(model.prior.iter().copied());
                 let mut evidence = Vec::new();
-                for f in 0..n {
+                for (f, finding) in findings.iter().enumerate() {
                     if random.unit() < 0.25 {
-                        let r = findings[f].reliability();
+                        let r = finding.reliability();
                         let table = &model.tables[f];
                         let mut says = || {
                             let right = random.unit() < r;
