@@ -6,7 +6,7 @@ use super::heard::{Heard, HeardAnswer, HeardDanger, HeardRepair};
 use super::phrase::{Match, PhraseTable};
 use super::spelling::Spelling;
 use super::token::{Token, plain_words, tokens};
-use crate::domain::{AnswerIx, FindingIx};
+use crate::domain::{AnswerIx, FindingIx, How};
 use crate::library::Library;
 
 /// Words that deny what follows in their clause.
@@ -33,8 +33,12 @@ const PLANNED: [&str; 9] = ["need", "needs", "needing", "want", "wants", "buy", 
 /// Words that soften.
 const HEDGES: [&str; 10] =
     ["maybe", "perhaps", "think", "might", "guess", "probably", "possibly", "seems", "assume", "wonder"];
+/// Words by which something done is said to have changed nothing.
+const IN_VAIN: [&str; 9] = ["still", "same", "difference", "diff", "odds", "luck", "joy", "nothing", "anyway"];
+
 /// Words that tell that something was done and the trouble stayed.
-const STILL: [&str; 22] = [
+const STILL: [&str; 23] = [
+    "diff",
     "still",
     "again",
     "same",
@@ -108,6 +112,8 @@ pub struct Ears {
     sure: Vec<f64>,
     /// Findings whose answers name places.
     place: Vec<bool>,
+    /// Findings that name the part at fault: not told by naming a part that was worked on in vain.
+    faulty: Vec<bool>,
 }
 
 /// Stems, and the words they are read as.
@@ -158,8 +164,10 @@ impl Ears {
         let spelling = spelling(library);
         let sure = library.findings.iter().map(|f| f.sure).collect();
         let place = library.findings.iter().map(|f| f.place).collect();
+        let faulty = library.findings.iter().map(|f| f.how != How::Ask || f.id == "seems-from").collect();
         Self {
             place,
+            faulty,
             findings,
             finding_entries,
             dangers,
@@ -218,6 +226,9 @@ impl Ears {
                 continue;
             }
             let (f, a) = self.finding_entries[m.entry];
+            if self.faulty[f.0] && (worked_on(words, m.start) || worked_on(words, m.end)) {
+                continue;
+            }
             let denied = denied(words, &m) && (!self.place[f.0] || place_denied(words, m.start));
             let entry = found.entry(f).or_default().entry((a, denied)).or_insert((m, 0));
             entry.1 += m.words;
@@ -404,6 +415,14 @@ fn denied_at(words: &[Token], at: usize) -> bool {
         }
     }
     false
+}
+
+/// Whether a word names what was worked on in vain: "tightened the headset, no difference".
+fn worked_on(words: &[Token], at: usize) -> bool {
+    let clause = words[at].clause;
+    let done = words[..at].iter().any(|t| t.clause == clause && DONE.contains(&t.word.as_str()));
+    let in_vain = |t: &Token| t.clause.abs_diff(clause) <= 1 && IN_VAIN.contains(&t.word.as_str());
+    done && words.iter().any(in_vain)
 }
 
 /// Whether a place is denied: only by a word right before it that denies no doing.
