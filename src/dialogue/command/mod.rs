@@ -2,6 +2,7 @@
 //!
 //! Words are plain English; a command may be typed in several ways, at any prompt.
 
+mod against;
 mod another;
 mod back;
 mod bike;
@@ -66,6 +67,7 @@ pub static ALL: &[&Command] = &[
     &likely::COMMAND,
     &speaks::COMMAND,
     &ruled::COMMAND,
+    &against::COMMAND,
     &if_answer::COMMAND,
     &back::COMMAND,
     &stop::COMMAND,

@@ -5,7 +5,7 @@ use crate::belief::{Evidence, What, in_words, weights};
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::{Block, Reply};
 use crate::dialogue::session::Session;
-use crate::dialogue::state::Focus;
+use crate::dialogue::state::{Focus, State};
 use crate::dialogue::turn::Effect;
 use crate::domain::{AnswerIx, FindingIx};
 
@@ -16,7 +16,6 @@ pub(super) static COMMAND: Command = Command {
         "what speaks for it",
         "what speaks against it",
         "evidence",
-        "what would rule it out",
         "why that one",
     ],
     summary: "What speaks for and against the leading cause.",
@@ -25,22 +24,26 @@ pub(super) static COMMAND: Command = Command {
     run,
 };
 
+/// The cause that is meant: the one with that number in the list, the one offered or worked on, or the leading one.
+pub(super) fn meant(state: &State, bench: &Bench, rest: &str) -> Option<usize> {
+    let number = rest.trim_start_matches("it").trim().parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+    let listed = number.and_then(|i| state.shared.listed.get(i)).and_then(|id| bench.library.cause(id)).map(|c| c.0);
+    match &state.focus {
+        _ if listed.is_some() => listed,
+        Focus::Offer(c) => Some(*c),
+        Focus::Work(w) => Some(w.cause),
+        _ => {
+            let ranked: Vec<usize> =
+                state.belief(bench).ranked().into_iter().map(|(c, _)| c).filter(|c| *c != bench.model.leak()).collect();
+            number.and_then(|i| ranked.get(i).copied()).or(ranked.first().copied())
+        }
+    }
+}
+
 fn run(session: &mut Session, bench: &Bench, rest: &str, mut reply: Reply) -> Vec<Effect> {
     let state = &session.state;
     let belief = state.belief(bench);
-    let number = rest.trim_start_matches("it").trim().parse::<usize>().ok();
-    let ranked: Vec<usize> = belief.ranked().into_iter().map(|(c, _)| c).filter(|c| *c != bench.model.leak()).collect();
-    let by_list = number
-        .and_then(|n| n.checked_sub(1))
-        .and_then(|i| state.shared.listed.get(i))
-        .and_then(|id| bench.library.cause(id))
-        .map(|c| c.0);
-    let cause = match &state.focus {
-        _ if by_list.is_some() => by_list,
-        Focus::Offer(c) => Some(*c),
-        Focus::Work(w) => Some(w.cause),
-        _ => number.and_then(|n| n.checked_sub(1)).and_then(|i| ranked.get(i).copied()).or(ranked.first().copied()),
-    };
+    let cause = meant(state, bench, rest);
     let evidence = state.evidence();
     let (Some(cause), false) = (cause, evidence.is_empty()) else {
         reply.add("Nothing has been told yet.");
