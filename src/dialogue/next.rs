@@ -10,7 +10,7 @@ use crate::belief::{Act, Belief, Candidate, Situation, What, best_pair, in_words
 use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 
 /// Urgent causes together this likely are warned of.
-const WARN: f64 = 0.50;
+const WARN: f64 = 0.40;
 /// From here on, what is urgent and possible is named, to be looked for before riding on.
 const LOOK_FIRST: f64 = 0.07;
 /// And each of them at least this likely: a list of remote possibilities teaches nobody to look.

@@ -308,7 +308,6 @@ pub(super) fn question(state: &mut State, bench: &Bench, line: &str, reply: &mut
 }
 
 fn glossary(bench: &Bench, term: &str) -> Option<String> {
-    let singular = term.strip_suffix('s').unwrap_or(term);
-    let entry = bench.library.vocabulary.means(term).or_else(|| bench.library.vocabulary.means(singular))?;
+    let entry = bench.library.vocabulary.means(term)?;
     Some(format!("{}: {}.", entry.term, entry.means.trim_end_matches('.')))
 }

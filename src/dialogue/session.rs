@@ -138,6 +138,12 @@ fn open(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
         super::reading::show(state, bench, &id, reply);
         return;
     }
+    if answer::read_choice(line, &[], &[]).is_some() {
+        // "Don't know" with nothing asked is no complaint.
+        reply.add("No question is open.");
+        next::repeat_prompt(state, bench, reply);
+        return;
+    }
     if setup::wanted(line) {
         setup::begin(state, bench, line, reply);
         return;

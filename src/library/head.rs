@@ -144,6 +144,8 @@ pub(super) struct SynonymHead {
 pub(super) struct GlossaryHead {
     pub(super) term: String,
     pub(super) means: String,
+    #[serde(default)]
+    pub(super) everyday: bool,
 }
 
 #[derive(Deserialize)]

@@ -148,9 +148,11 @@ impl Library {
         } else {
             let Some(read) = parse::<WordsFile>(&file.path, &file.text, problems) else { return };
             self.vocabulary.synonyms.extend(read.synonyms.into_iter().map(|s| Synonym { word: s.word, like: s.like }));
-            self.vocabulary
-                .glossary
-                .extend(read.glossary.into_iter().map(|g| GlossaryEntry { term: g.term, means: g.means }));
+            self.vocabulary.glossary.extend(read.glossary.into_iter().map(|g| GlossaryEntry {
+                term: g.term,
+                means: g.means,
+                everyday: g.everyday,
+            }));
         }
     }
 

@@ -16,6 +16,8 @@ pub struct GlossaryEntry {
     pub term: String,
     /// What it means, in everyday words.
     pub means: String,
+    /// Plain sentences use the word in another sense, or everybody knows it: a text is not searched for it.
+    pub everyday: bool,
 }
 
 /// All synonyms and the glossary, in the order of their files.
@@ -27,98 +29,6 @@ pub struct Vocabulary {
     pub glossary: Vec<GlossaryEntry>,
 }
 
-/// Words that plain sentences use in another sense, or that everybody knows; a text is not searched for them.
-const EVERYDAY: &[&str] = &[
-    "stay",
-    "play",
-    "travel",
-    "reach",
-    "pin",
-    "stroke",
-    "hop",
-    "plug",
-    "boot",
-    "fade",
-    "stack",
-    "channel",
-    "float",
-    "engage",
-    "collar",
-    "clutch",
-    "cone",
-    "boss",
-    "bead",
-    "core",
-    "tread",
-    "casing",
-    "stop",
-    "lip",
-    "hood",
-    "drops",
-    "true",
-    "threaded",
-    "notch",
-    "trail",
-    "trim",
-    "pitch",
-    "earth",
-    "development",
-    "capacity",
-    "compression",
-    "kerb",
-    "grease",
-    "rack",
-    "grips",
-    "slot",
-    "position",
-    "puncture",
-    "squeal",
-    "reflector",
-    "mudguard",
-    "loaded",
-    "thread",
-    "hinge",
-    "link",
-    "skip",
-    "valve",
-    "kickstand",
-    "handlebar",
-    "stabilisers",
-    "hairpin",
-    "roller",
-    "hose",
-    "spongy",
-    "vent",
-    "unclip",
-    "kneecap",
-    "weld",
-    "carbon",
-    "pump",
-    "alloy",
-    "slick",
-    "crosswise",
-    "spanner",
-    "stiff",
-    "lug",
-    "cable tie",
-    "bar bag",
-    "saddle height",
-    "inner tube",
-    "brake lever",
-    "child seat",
-    "bottle cage",
-    "work stand",
-    "rubber ring",
-    "multi-tool",
-    "printed value",
-    "wheel nut",
-    "axle nut",
-    "handlebar height",
-    "spirit level",
-    "floor pump",
-    "travel range",
-];
-
 /// What follows a trade word that is being explained.
 const EXPLAINS: &[&str] = &["(", "is a ", "is the ", "is an ", "is how ", "are the "];
 
@@ -129,7 +39,7 @@ impl Vocabulary {
     pub fn unexplained(&self, markdown: &str) -> Vec<&GlossaryEntry> {
         let words = words(markdown);
         let mut found: Vec<(usize, usize, &GlossaryEntry, bool)> = Vec::new();
-        for entry in self.glossary.iter().filter(|g| !EVERYDAY.contains(&g.term.to_lowercase().as_str())) {
+        for entry in self.glossary.iter().filter(|g| !g.everyday) {
             let term: Vec<String> = split_words(&entry.term);
             let at = words.windows(term.len().max(1)).position(|w| {
                 w.iter().zip(&term).enumerate().all(|(i, (w, t))| {
@@ -217,7 +127,8 @@ mod tests {
 
     #[test]
     fn a_word_is_found_by_plural_and_by_what_it_is_read_as() {
-        let entry = GlossaryEntry { term: "derailleur".into(), means: "the arm that moves the chain".into() };
+        let entry =
+            GlossaryEntry { term: "derailleur".into(), means: "the arm that moves the chain".into(), everyday: false };
         let read = Synonym { word: "derailleur".into(), like: vec!["mech".into()] };
         let v = Vocabulary { synonyms: vec![read], glossary: vec![entry] };
         for asked in ["Derailleur", "derailleurs", "mech", "mechs"] {
@@ -228,7 +139,7 @@ mod tests {
 
     #[test]
     fn a_word_is_unexplained_unless_brackets_or_a_link_follow() {
-        let entry = |t: &str| GlossaryEntry { term: t.into(), means: "something".into() };
+        let entry = |t: &str| GlossaryEntry { term: t.into(), means: "something".into(), everyday: t == "stay" };
         let v = Vocabulary {
             synonyms: Vec::new(),
             glossary: ["brake pad", "caliper", "pad", "rotor", "stay", "sag"].map(entry).to_vec(),

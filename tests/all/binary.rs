@@ -63,6 +63,7 @@ fn help_version_and_completions() {
 
 #[cfg(unix)]
 mod terminal {
+    use rexpect::process::WaitStatus;
     use rexpect::session::spawn_command;
     use std::process::Command;
 
@@ -74,12 +75,12 @@ mod terminal {
 
     /// Ends the input. The editor drops what comes while it restarts, so the key is pressed until it is taken.
     fn end(mut p: rexpect::session::PtySession) {
-        for _ in 0..8 {
+        for _ in 0..50 {
             std::thread::sleep(std::time::Duration::from_millis(400));
-            // Fails when the program has gone already, which is what is wanted.
-            if p.send_control('d').is_err() {
+            if p.process().status() != Some(WaitStatus::StillAlive) {
                 break;
             }
+            p.send_control('d').unwrap();
         }
         p.exp_eof().unwrap();
     }

@@ -10,7 +10,7 @@ use crate::units;
 /// The outcome as blocks.
 pub(super) fn show(run: &CalcRun, outcome: &Outcome, reply: &mut Reply) {
     let preference = run.values.preference();
-    let figures: Vec<Figure> = outcome
+    let mut figures: Vec<Figure> = outcome
         .figures
         .iter()
         .map(|f| Figure {
@@ -31,7 +31,6 @@ pub(super) fn show(run: &CalcRun, outcome: &Outcome, reply: &mut Reply) {
     let mut warnings = outcome.warnings.clone();
     warnings.extend(run.notes.iter().filter(|n| n.contains("taken as")).cloned());
     let in_work = run.work.is_some();
-    let mut figures = figures;
     if in_work {
         // Beside the step only what the step needs; the whole result stands behind "work out".
         figures.truncate(3);
@@ -58,29 +57,11 @@ pub(super) fn show(run: &CalcRun, outcome: &Outcome, reply: &mut Reply) {
     match &outcome.chart {
         Some(Chart::Bars { unit, bars }) => reply.push(Block::Bars {
             title: format!("Side by side ({unit})"),
-            bars: bars
-                .iter()
-                .map(|b| Bar {
-                    label: b.label.clone(),
-                    value: b.value,
-                    lo: b.low,
-                    hi: b.high,
-                    shown: format!("{:.4} {unit}", Trim(b.value)),
-                })
-                .collect(),
+            bars: bars.iter().map(|b| bar(&b.label, b.value, b.low, b.high, unit)).collect(),
         }),
         Some(Chart::Ladder { unit, rungs }) => reply.push(Block::Bars {
             title: format!("Ladder ({unit})"),
-            bars: rungs
-                .iter()
-                .map(|r| Bar {
-                    label: r.label.clone(),
-                    value: r.value,
-                    lo: r.value,
-                    hi: r.value,
-                    shown: format!("{:.4} {unit}", Trim(r.value)),
-                })
-                .collect(),
+            bars: rungs.iter().map(|r| bar(&r.label, r.value, r.value, r.value, unit)).collect(),
         }),
         Some(Chart::Curve { across, up, points, marks }) => reply.push(Block::Curve {
             title: run.calc.title.into(),
@@ -93,7 +74,11 @@ pub(super) fn show(run: &CalcRun, outcome: &Outcome, reply: &mut Reply) {
     }
 }
 
-/// A number with at most four figures that matter.
+fn bar(label: &str, value: f64, lo: f64, hi: f64, unit: &str) -> Bar {
+    Bar { label: label.to_owned(), value, lo, hi, shown: format!("{} {unit}", Trim(value)) }
+}
+
+/// A number with about three figures that matter.
 struct Trim(f64);
 
 impl std::fmt::Display for Trim {

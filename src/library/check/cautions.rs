@@ -22,7 +22,7 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
         }
         if c.system == "brakes" && !c.normal {
             let proof = c.section("Prove it").map(|s| s.markdown.to_lowercase()).unwrap_or_default();
-            if !["brake", "lever", "squeeze", "stop", "pull"].iter().any(|w| proof.contains(w)) {
+            if !["brake", "lever", "squeeze", "stop"].iter().any(|w| proof.contains(w)) {
                 out.push(Problem::new(
                     &c.path,
                     0,

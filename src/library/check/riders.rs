@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use rust_stemmers::{Algorithm, Stemmer};
+
 use super::{Known, Problem, Rule};
 use crate::library::Library;
 
@@ -49,14 +51,12 @@ fn run(library: &Library, _known: &Known) -> Vec<Problem> {
     out
 }
 
-/// The telling words of a text, cut to a crude stem.
+/// The stems of the telling words of a text.
 fn stems(text: &str) -> BTreeSet<String> {
+    let stemmer = Stemmer::create(Algorithm::English);
     text.split(|c: char| !c.is_alphanumeric())
         .map(str::to_lowercase)
         .filter(|w| w.len() > 2 && !SMALL.contains(&w.as_str()))
-        .map(|w| {
-            let end = ["ing", "ed", "es", "s"].iter().find(|e| w.ends_with(**e) && w.len() - e.len() >= 3);
-            w[..w.len() - end.map_or(0, |e| e.len())].to_owned()
-        })
+        .map(|w| stemmer.stem(&w).into_owned())
         .collect()
 }
