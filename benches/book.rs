@@ -1,13 +1,15 @@
 //! How fast the book is, and how it grows: `cargo bench --bench book`. Figures are printed; nothing is judged but recall.
 //!
-//! Each size is built anew in a temporary folder: five visits a bike, a dozen entries and two settings a visit.
+//! Each size is built anew in a temporary folder: five visits a bike, a dozen entries and two settings a visit, and for each
+//! bike a wear reading, a check that falls due and a trial with a verdict.
 
 use std::io::Write;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
 use shakedown::store::{
-    BikeId, Book, BookError, EntryKind, NewDue, NewEntry, NewSetting, Outcome, Source, Stamp, Value, dirichlet,
+    BikeId, Book, BookError, EntryKind, Felt, Found, NewDue, NewEntry, NewSetting, NewTrial, NewVerdict, Outcome,
+    Source, Stamp, Value, dirichlet,
 };
 
 /// Recall of a bike must not take longer than this, in milliseconds, at the greatest size.
@@ -46,7 +48,15 @@ fn main() -> Result<(), BookError> {
             assert_eq!(recall.visits.len(), 5);
             recalls.push(t);
         }
-        slowest = spread(&mut out, "recall", &mut recalls)?;
+        spread(&mut out, "recall", &mut recalls)?;
+        // As the conversation recalls a bike: found by its owner, with all that was set, tried, measured and planned.
+        let mut recalls = Vec::new();
+        for i in 0..500 {
+            let n = (i * 7919) % bikes;
+            let said = format!("rider{n:06}'s {}", COLOURS[n as usize % 8]);
+            recalls.push(timed(|| in_conversation(&book, &said, BikeId(1 + n)))?.0);
+        }
+        slowest = spread(&mut out, "recall in a conversation", &mut recalls)?;
 
         let mut finds = Vec::new();
         for i in 0..100 {
@@ -56,7 +66,7 @@ fn main() -> Result<(), BookError> {
         spread(&mut out, "find among all", &mut finds)?;
         let mut finds = Vec::new();
         for i in 0..100 {
-            let said = format!("rider{}'s {}", 1 + i * 13 % bikes, "bike");
+            let said = format!("rider{:06}'s {}", 1 + i * 13 % bikes, "bike");
             finds.push(timed(|| book.find_bikes(&said))?.0);
         }
         spread(&mut out, "find by owner", &mut finds)?;
@@ -97,7 +107,7 @@ fn build(path: &Path, visits: i64) -> Result<Book, BookError> {
         book.together(|b| {
             for i in some {
                 let (colour, kind) = (COLOURS[*i as usize % 8], KINDS[*i as usize % 5]);
-                let rider = b.add_rider(&format!("Rider{i} Name{}", i % 500), &stamp(*i))?;
+                let rider = b.add_rider(&format!("Rider{i:06} Name{}", i % 500), &stamp(*i))?;
                 let bike = b.add_bike(&format!("{colour} {kind}"), Some(rider), &stamp(*i))?;
                 for what in ["brake-kind", "wheel-size", "suspension-kind"] {
                     b.note_bike(bike, what, &Value::words("disc-hydraulic"), &stamp(*i))?;
@@ -105,17 +115,52 @@ fn build(path: &Path, visits: i64) -> Result<Book, BookError> {
                 b.note_rider(rider, "inseam", &Value::quantity("81 cm", 0.81, "cm"), &stamp(*i))?;
                 let due = NewDue { bike, what: "spokes".into(), reason: None, at: Some(*i), metres: None };
                 b.add_due(&due, &stamp(*i))?;
+                let worn = Value::quantity("0.4 %", 0.004, "%");
+                b.note_wear(bike, "chain", &worn, Some(8e5), Some(0.0075), &stamp(*i))?;
+                try_out(b, bike, *i)?;
             }
             Ok::<_, BookError>(())
         })?;
     }
     // Visits come in turn, as in a workshop, so that those of one bike are spread over the file.
     for round in 0..VISITS_A_BIKE {
-        for some in bikes.chunks(500) {
+        for some in bikes.chunks(20_000) {
             book.together(|b| some.iter().try_for_each(|i| visit(b, BikeId(i + 1), round * 100_000 + i)))?;
         }
     }
     Ok(book)
+}
+
+/// One trial of the saddle height, with its first verdict.
+fn try_out(book: &Book, bike: BikeId, n: i64) -> Result<(), BookError> {
+    let new = NewTrial {
+        bike,
+        rider: None,
+        what: "saddle-height".into(),
+        baseline: Value::quantity("742 mm", 0.742, "mm"),
+        step_si: 0.005,
+        least_si: 0.002,
+        low_si: 0.7,
+        high_si: 0.78,
+        seed: None,
+        reason: None,
+    };
+    let trial = book.start_trial(&new, &stamp(n))?;
+    let felt = NewVerdict { first_si: 0.742, second_si: 0.747, felt: Felt::First, remark: None, changed: Vec::new() };
+    book.judge(trial, &felt, &stamp(n)).map(drop)
+}
+
+fn in_conversation(book: &Book, said: &str, wanted: BikeId) -> Result<(), BookError> {
+    let Found::One(found) = book.find_bikes(said)? else { panic!("{said} names one bike") };
+    assert_eq!(found.id, wanted);
+    let view = book.now();
+    assert_eq!(view.recall(wanted, 5)?.visits.len(), 5);
+    assert_eq!(view.settings_over_time(wanted)?.len(), 2);
+    assert_eq!(view.trials(wanted)?.len(), 1);
+    assert_eq!(view.wear_over_time(wanted)?.len(), 1);
+    view.metres(wanted)?;
+    assert_eq!(view.due(wanted)?.len(), 1);
+    Ok(())
 }
 
 fn visit(book: &Book, bike: BikeId, n: i64) -> Result<(), BookError> {

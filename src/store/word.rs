@@ -143,9 +143,12 @@ fn holding(conn: &Connection, kind: Kind, word: &str) -> Result<BTreeMap<i64, i6
     Ok(rows.collect::<Result<_, _>>()?)
 }
 
+/// The index is named because the planner, left alone, walks all words of a kind: 15 ms a fact in a book of 20,000 bikes.
+const FORGET: &str = "DELETE FROM word INDEXED BY word_subject WHERE kind = ?1 AND subject = ?2";
+
 /// Derives the words of one rider or bike anew, and those of the bikes that a rider owns.
 pub(super) fn renew(conn: &Connection, kind: Kind, id: i64) -> Result<(), BookError> {
-    conn.prepare_cached("DELETE FROM word WHERE kind = ?1 AND subject = ?2")?.execute(params![kind.table(), id])?;
+    conn.prepare_cached(FORGET)?.execute(params![kind.table(), id])?;
     let mut insert = conn.prepare_cached("INSERT INTO word (kind, word, subject, weight) VALUES (?1, ?2, ?3, ?4)")?;
     for (word, weight) in derived(conn, kind, id)? {
         insert.execute(params![kind.table(), word, id, weight])?;
@@ -219,6 +222,16 @@ pub(super) fn agrees(conn: &Connection) -> Result<bool, BookError> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_words_of_one_subject_are_found_without_walking_all() {
+        let folder = tempfile::tempdir().unwrap();
+        let book = Book::open(&folder.path().join("book")).unwrap();
+        let mut plan = book.conn.prepare(&format!("EXPLAIN QUERY PLAN {FORGET}")).unwrap();
+        let steps: Vec<String> =
+            plan.query_map(["bike", "1"], |r| r.get(3)).unwrap().collect::<Result<_, _>>().unwrap();
+        assert_eq!(steps, ["SEARCH word USING INDEX word_subject (kind=? AND subject=?)"]);
+    }
 
     #[test]
     fn words_are_small_without_plural_and_possessive() {
