@@ -124,9 +124,7 @@ fn build(path: &Path, visits: i64) -> Result<Book, BookError> {
     }
     // Visits come in turn, as in a workshop, so that those of one bike are spread over the file.
     for round in 0..VISITS_A_BIKE {
-        for some in bikes.chunks(20_000) {
-            book.together(|b| some.iter().try_for_each(|i| visit(b, BikeId(i + 1), round * 100_000 + i)))?;
-        }
+        book.together(|b| bikes.iter().try_for_each(|i| visit(b, BikeId(i + 1), round * 100_000 + i)))?;
     }
     Ok(book)
 }

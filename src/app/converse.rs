@@ -2,6 +2,7 @@
 //!
 //! The only place that reads a keyboard or a pipe.
 
+use std::collections::VecDeque;
 use std::io::{self, BufRead, IsTerminal, Write};
 use std::sync::OnceLock;
 
@@ -63,22 +64,22 @@ fn in_terminal(
     let first = args.complaint.join(" ");
     let mut replayed: Vec<String> = Vec::new();
     // The first line is typed while the notes are still being read.
-    let mut typed: Option<Typed> = None;
+    let mut typed: VecDeque<Typed> = VecDeque::new();
     if args.take_up.is_some() {
         keep.forget();
     } else if first.is_empty() {
-        match interrupted(&keep, &mut shell, &say)? {
-            Some(lines) => replayed = lines,
-            None => {
-                out.write_all(shown(&Session::greeting(), look(args, true)).as_bytes())?;
-                typed = Some(shell.read("> ", Vec::new()));
-            }
+        let (taken_up, meanwhile) = interrupted(&keep, &mut shell, &say)?;
+        replayed = taken_up;
+        typed.extend(meanwhile.into_iter().map(Typed::Line));
+        if replayed.is_empty() && typed.is_empty() {
+            out.write_all(shown(&Session::greeting(), look(args, true)).as_bytes())?;
+            typed.push_back(shell.read("> ", Vec::new()));
         }
     } else {
         keep.forget();
-        typed = Some(Typed::Line(first));
+        typed.push_back(Typed::Line(first));
     }
-    if !matches!(typed, Some(Typed::End)) {
+    if !matches!(typed.front(), Some(Typed::End)) {
         let ready = ready.wait();
         left_out(&ready.problems)?;
         let mut face = Face::new(&ready.bench, look(args, true), Some(window().1), false).with_book(shelf);
@@ -105,13 +106,13 @@ fn lines(
     face: &mut Face,
     shell: &mut Shell,
     keep: &Keep,
-    mut typed: Option<Typed>,
+    mut typed: VecDeque<Typed>,
 ) -> Result<(), Failure> {
     let mut out = io::stdout();
     loop {
         let (w, h) = window();
         face.resize(args.width.map_or(w, usize::from), h);
-        let next = match typed.take() {
+        let next = match typed.pop_front() {
             Some(t) => t,
             None => shell.read("> ", words(bench, face)),
         };
@@ -144,28 +145,38 @@ fn left_out(problems: &[Problem]) -> io::Result<()> {
     Ok(())
 }
 
-/// Offers to take up an interrupted conversation; gives its lines if that is wished.
+/// Offers to take up an interrupted conversation; gives its lines if that is wished, and what was typed instead of an answer.
 fn interrupted(
     keep: &Keep,
     shell: &mut Shell,
     say: &impl Fn(&str) -> io::Result<()>,
-) -> Result<Option<Vec<String>>, Failure> {
+) -> Result<(Vec<String>, Vec<String>), Failure> {
     let (lines, bad) = keep.interrupted();
+    let mut meanwhile = Vec::new();
     if bad > 0 {
         say(&format!("{bad} line(s) of the saved conversation could not be read and are left out."))?;
     }
-    let Some(first) = lines.first() else { return Ok(None) };
+    let Some(first) = lines.first() else { return Ok((lines, meanwhile)) };
     let said: String = first.chars().take(60).collect();
     say(&format!("An interrupted conversation is here (\"{said}\"). Take it up again? 1 yes, 2 no"))?;
     loop {
         match shell.read("> ", vec!["yes".into(), "no".into()]) {
-            Typed::Line(l) if ["1", "y", "yes"].contains(&l.trim().to_lowercase().as_str()) => return Ok(Some(lines)),
+            Typed::Line(l) if ["1", "y", "yes"].contains(&l.trim().to_lowercase().as_str()) => {
+                return Ok((lines, meanwhile));
+            }
             Typed::Line(l) if ["2", "n", "no"].contains(&l.trim().to_lowercase().as_str()) => {
                 keep.forget();
-                return Ok(None);
+                return Ok((Vec::new(), meanwhile));
             }
             // Left without an answer: it is still there next time.
             Typed::End => return Err(Failure::Left),
+            // A new complaint, typed without reading the question: nothing typed is lost.
+            Typed::Line(l) if !l.trim().is_empty() => {
+                meanwhile.push(l);
+                say(
+                    "That is answered next. First: 1 (yes) to add it to the interrupted conversation, 2 (no) to start anew with it.",
+                )?;
+            }
             _ => say("Please answer 1 (yes) or 2 (no).")?,
         }
     }

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::listen;
-use super::reply::{Block, Choice, Likely, Reply, numbered};
+use super::reply::{Block, Choice, Likely, Reply, in_minutes, numbered};
 use super::setup;
 use super::state::{Focus, Outcome, State};
 use super::{figures, trying, work};
@@ -236,9 +236,7 @@ pub(super) fn effort(cause: &Cause) -> String {
         crate::domain::Skill::Workshop => "workshop job",
     };
     let tools = if cause.tools.is_empty() { "no tools".to_owned() } else { cause.tools.join(", ") };
-    let minutes = cause.minutes.max(1.0).round();
-    let plural = if minutes > 1.0 { "s" } else { "" };
-    format!("About {minutes:.0} minute{plural}; {skill}. Tools: {tools}.")
+    format!("About {}; {skill}. Tools: {tools}.", in_minutes(cause.minutes.max(1.0).round()))
 }
 
 /// Nothing is left: what was excluded, and what to tell a mechanic.

@@ -285,6 +285,15 @@ impl Reply {
     }
 }
 
+/// A time as a person says it: "20 seconds", "1 minute", "15 minutes". `minutes` is above 0; seconds are rounded to tens.
+pub(super) fn in_minutes(minutes: f64) -> String {
+    if minutes < 0.9 {
+        return format!("{:.0} seconds", (minutes * 6.0).round().max(1.0) * 10.0);
+    }
+    let plural = if minutes == 1.0 { "" } else { "s" };
+    format!("{minutes} minute{plural}")
+}
+
 /// Numbers choices from 1.
 pub(super) fn numbered<I, S>(items: I) -> Vec<Choice>
 where

@@ -114,6 +114,26 @@ mod terminal {
     }
 
     #[test]
+    fn a_complaint_typed_at_the_offer_to_go_on_is_answered_next() {
+        let home = tempfile::tempdir().unwrap();
+        let folder = home.path().join(".local/state/shakedown");
+        std::fs::create_dir_all(&folder).unwrap();
+        std::fs::write(folder.join("conversation.jsonl"), b"\"creak while pedalling\"\n").unwrap();
+        let mut p = spawn_command(command(home.path()), Some(20_000)).unwrap();
+        p.exp_string("Take it up again?").unwrap();
+        p.send_line("there is a crack in my fork").unwrap();
+        p.exp_string("That is answered next.").unwrap();
+        p.exp_string("> ").unwrap();
+        std::thread::sleep(std::time::Duration::from_millis(500));
+        p.send_line("2").unwrap();
+        p.exp_string("STOP").unwrap();
+        p.exp_string("> ").unwrap();
+        end(p);
+        let saved = std::fs::read_to_string(folder.join("conversation.jsonl")).unwrap();
+        assert_eq!(saved, "\"there is a crack in my fork\"\n");
+    }
+
+    #[test]
     fn a_damaged_saved_conversation_is_said_and_survived() {
         let home = tempfile::tempdir().unwrap();
         let folder = home.path().join(".local/state/shakedown");

@@ -2,7 +2,7 @@
 
 use super::Command;
 use crate::dialogue::bench::Bench;
-use crate::dialogue::reply::{Block, Reply};
+use crate::dialogue::reply::{Block, Reply, in_minutes};
 use crate::dialogue::session::Session;
 use crate::dialogue::state::Focus;
 use crate::dialogue::turn::Effect;
@@ -51,7 +51,7 @@ fn run(session: &mut Session, bench: &Bench, _rest: &str, mut reply: Reply) -> V
             text: f.body.clone(),
             links: Vec::new(),
         });
-        reply.aside(format!("About {} minute(s).{tools} Then answer the question.", f.minutes));
+        reply.aside(format!("About {}.{tools} Then answer the question.", in_minutes(f.minutes)));
     } else {
         reading::show(state, bench, &id, &mut reply);
     }

@@ -3,7 +3,7 @@
 use super::Command;
 use crate::belief::{answer_effects, in_words, information};
 use crate::dialogue::bench::Bench;
-use crate::dialogue::reply::{Block, Reply};
+use crate::dialogue::reply::{Block, Reply, in_minutes};
 use crate::dialogue::session::Session;
 use crate::dialogue::state::Focus;
 use crate::dialogue::turn::Effect;
@@ -38,9 +38,9 @@ fn run(session: &mut Session, bench: &Bench, _rest: &str, mut reply: Reply) -> V
     let effects = answer_effects(&bench.model, &belief, f, finding.reliability());
     let bits = information(&bench.model.tables[f.0], &belief);
     reply.add(format!(
-        "It tells most for its time: about {:.0} % of what is still open, for {} minute(s) of yours.",
+        "It tells most for its time: about {:.0} % of what is still open, for {} of yours.",
         (100.0 * bits / belief.entropy().max(0.01)).min(99.0),
-        finding.minutes
+        in_minutes(finding.minutes)
     ));
     let mut items = Vec::new();
     for e in effects.iter().filter(|e| e.chance > 0.02) {
