@@ -18,6 +18,8 @@ const SLIGHT: f64 = 0.01;
 /// Minutes to be sure that a proposed cause is not the one, at most: looking and trying, not the whole repair (own
 /// estimate).
 const MOST_TO_BE_SURE: f64 = 6.0;
+/// The same for a guide: a look at what it does shows whether that was wanted (own estimate).
+const MOST_FOR_A_GUIDE: f64 = 1.0;
 /// Minutes still to spend when none of the leading hypotheses is right (own estimate: a few more questions and one wrong
 /// proposal).
 const BEYOND: f64 = 10.0;
@@ -29,7 +31,7 @@ const MINUTES_PER_BIT: f64 = 1.0;
 /// Minutes to be sure of hypothesis `cause` when it is proposed and wrong.
 #[must_use]
 pub fn minutes_to_be_sure(model: &Model, cause: usize) -> f64 {
-    model.minutes[cause].min(MOST_TO_BE_SURE)
+    model.minutes[cause].min(if model.guide[cause] { MOST_FOR_A_GUIDE } else { MOST_TO_BE_SURE })
 }
 
 /// What looking ahead found.

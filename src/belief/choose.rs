@@ -5,7 +5,12 @@ use super::posterior::Belief;
 use crate::domain::{Finding, FindingIx, How, Skill};
 
 /// What any question costs beside its own minutes: reading and answering.
-const READING_MINUTES: f64 = 0.35;
+const READING_MINUTES: f64 = 0.15;
+/// And each answer to choose from.
+const READING_AN_ANSWER: f64 = 0.05;
+/// What being asked at all costs beside that, in minutes, when questions are compared: one telling question is better liked
+/// than three small ones (own estimate). It is not counted as time spent.
+const BEING_ASKED: f64 = 0.2;
 
 /// What the person can do here and now.
 #[derive(Clone, Debug)]
@@ -41,7 +46,7 @@ impl Circumstances {
 /// What asking for a finding costs: its own minutes, and reading and answering.
 #[must_use]
 pub fn minutes_of_question(f: &Finding) -> f64 {
-    f.minutes + READING_MINUTES
+    f.minutes + READING_MINUTES + READING_AN_ANSWER * f.answers.len() as f64
 }
 
 /// A question worth asking.
@@ -56,10 +61,10 @@ pub struct Candidate {
 }
 
 impl Candidate {
-    /// Bits per minute.
+    /// Bits per minute, being asked at all counted as some of a minute.
     #[must_use]
     pub fn rate(&self) -> f64 {
-        self.bits / self.minutes
+        self.bits / (self.minutes + BEING_ASKED)
     }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! Owns the thresholds and the order of precedence: safety, certainty, expected minutes. Knows nothing of prompts or text.
 
-use super::ahead::{Prospect, look_ahead};
+use super::ahead::{Prospect, look_ahead, minutes_to_be_sure};
 use super::choose::{Candidate, Circumstances, information_about, rank_questions};
 use super::model::Model;
 use super::posterior::Belief;
@@ -12,8 +12,13 @@ use crate::domain::{AnswerIx, Finding, FindingIx, How, Urgency};
 const OFFER: f64 = 0.80;
 /// A guide this likely is: nothing is lost by showing how a thing is done.
 const OFFER_GUIDE: f64 = 0.5;
-/// A question that tells less than this many bits is not worth asking; each wrong offer makes smaller ones worth it.
-const LEAST_BITS: f64 = 0.15;
+/// A question that tells less than this many bits is not worth asking.
+const LEAST_BITS: f64 = 0.07;
+/// A question must tell this share of the bits per minute that proposing tells, while nothing has been proposed yet: a wrong
+/// first proposal costs trust, so asking has the start.
+const START: f64 = 0.10;
+/// The share once something has been proposed in vain.
+const AFTER_WRONG: f64 = 0.70;
 /// After this many questions the best guess is offered.
 const MOST_QUESTIONS: usize = 18;
 /// And so many more after each wrong offer.
@@ -132,8 +137,9 @@ impl Situation<'_> {
 
     /// The question with the fewest expected minutes, and whether it beats proposing now.
     fn cheapest(&self, ranked: &[Candidate]) -> (Option<Candidate>, bool) {
-        let least = if self.more { 1e-6 } else { LEAST_BITS / (1.0 + self.wrong_offers() as f64) };
-        let telling: Vec<Candidate> = ranked.iter().copied().filter(|q| q.bits >= least).collect();
+        let (least, rate) =
+            if self.more { (1e-6, 0.0) } else { (LEAST_BITS, self.worth_asking() * self.proposing_tells()) };
+        let telling: Vec<Candidate> = ranked.iter().copied().filter(|q| q.bits >= least && q.rate() >= rate).collect();
         // With nothing to ask, the search only says what proposing costs.
         let least = if telling.is_empty() { 0.0 } else { LOOK_AHEAD };
         match look_ahead(self.model, self.findings, self.belief, &telling, least, |c| self.out[c]) {
@@ -142,6 +148,22 @@ impl Situation<'_> {
             Some(Prospect { propose, ask: Some((q, minutes)) }) => (Some(q), minutes < propose),
             Some(Prospect { ask: None, .. }) => (None, false),
         }
+    }
+
+    /// Bits per minute of proposing the likeliest hypothesis: right or wrong, it is a question too, which costs the minutes to
+    /// be sure when it is wrong.
+    fn proposing_tells(&self) -> f64 {
+        let Some((c, p)) = self.offerable() else { return 0.0 };
+        let wrong = 1.0 - p;
+        if p <= 0.0 || wrong <= 0.0 {
+            return 0.0;
+        }
+        (-p * p.log2() - wrong * wrong.log2()) / (wrong * minutes_to_be_sure(self.model, c))
+    }
+
+    /// The share of that which a question must tell per minute to be asked first.
+    fn worth_asking(&self) -> f64 {
+        if self.wrong_offers() > 0 { AFTER_WRONG } else { START }
     }
 
     /// Whether hypothesis `c` is likely enough at `p` to be offered without asking on.
@@ -246,6 +268,27 @@ mod tests {
         assert!(matches!(s.next_act(), Act::Ask(q) if q.finding == FindingIx(1)));
         s.closed[1] = true;
         assert!(matches!(s.next_act(), Act::Offer(0, _)));
+    }
+
+    #[test]
+    fn a_question_that_tells_less_a_minute_than_proposing_is_not_asked_after_a_wrong_proposal() {
+        // Proposing at 0.55 costs 0.45 * 6 minutes for 0.99 bits; the question has 0.2 bits for half a minute and reading.
+        let weak = [[0.75, 0.25], [0.25, 0.75]];
+        let (mut model, findings) = small([0.54, 0.45], &[weak]);
+        let belief = Belief::new(&model, &[]);
+        let circumstances = Circumstances::default();
+        let mut s = situation(&model, &findings, &belief, &circumstances);
+        let wants = |s: &Situation<'_>| {
+            let q = s.questions()[0];
+            q.rate() >= s.worth_asking() * s.proposing_tells()
+        };
+        assert!(wants(&s));
+        s.out[1] = true;
+        assert!(!wants(&s), "{:?} {}", s.questions(), s.proposing_tells());
+        // Proposing what takes long to rule out tells less a minute; proposing what takes a glance, more.
+        let slow = s.proposing_tells();
+        model.minutes[0] = 1.0;
+        assert!(situation(&model, &findings, &belief, &circumstances).proposing_tells() > 5.0 * slow);
     }
 
     /// The same matter asked twice in other words: the second answer repeats the first. Counted as two it is far too sure;

@@ -31,7 +31,7 @@ mod tests {
     use super::*;
 
     /// p/C order and expected cost worked by hand: p = .5 .3 .2, C = 10 2 5 -> order 2, 1, 3 by ratio (.15, .05, .04);
-    /// cost 2 + .7 * 10 + .2 * 5 = 10. Textbook arithmetic after Kalagnanam & Henrion (1990), numbers our own.
+    /// cost 2 + .7 * 10 + .2 * 5 = 10. Textbook arithmetic after Kalagnanam & Henrion (1990), numbers our own; published ones are in tests/all/belief.rs.
     #[test]
     fn ratio_order_and_its_cost() {
         let (p, c) = ([0.5, 0.3, 0.2], [10.0, 2.0, 5.0]);

@@ -154,6 +154,37 @@ fn ratio_order_beats_every_other_order() {
     }
 }
 
+/// Published worked example (read): Computer Science Stack Exchange, question 144646, "Minimize the expected value of money
+/// spent on boxes until the prize is found": p = 0.8, 0.2, c = 3, 2; the order 1, 2 costs 3.4, the order 2, 1 costs 4.4, and
+/// opening by falling p / c is optimal.
+#[test]
+fn published_cost_of_looking_in_order_of_p_over_c() {
+    let (p, c) = ([0.8, 0.2], [3.0, 2.0]);
+    assert_eq!(repair_order(&p, &c), [0, 1]);
+    assert!((cost_of_repair(&p, &c, 0.0) - 3.4).abs() < 1e-9);
+    // The other order cannot be asked for; its published 4.4 is the first one's cost and 0.8 * 2 - 0.2 * 3 more.
+    assert!((cost_of_repair(&p, &c, 0.0) + p[0] * c[1] - p[1] * c[0] - 4.4).abs() < 1e-9);
+}
+
+/// Published exercise (solution read; from memory it is in Ross, A First Course in Probability): a machine's breakdown has one
+/// of two causes, p and 1 - p; checking costs C1 or C2, repairing what is found R1 or R2. Check the first cause first when
+/// (1 - p) C1 <= p C2, whatever the repairs cost.
+#[test]
+fn breakdown_of_a_machine_with_two_causes() {
+    for p in [0.1, 0.35, 0.5, 0.62, 0.9] {
+        for (c1, c2) in [(1.0, 1.0), (5.0, 2.0), (2.0, 7.0), (12.0, 30.0)] {
+            let first = repair_order(&[p, 1.0 - p], &[c1, c2])[0] == 0;
+            assert_eq!(first, (1.0 - p) * c1 <= p * c2 + 1e-12, "{p} {c1} {c2}");
+            for (r1, r2) in [(3.0, 3.0), (1.0, 80.0), (80.0, 1.0)] {
+                let one_first = p * (c1 + r1) + (1.0 - p) * (c1 + c2 + r2);
+                let two_first = (1.0 - p) * (c2 + r2) + p * (c1 + c2 + r1);
+                let ours = cost_of_repair(&[p, 1.0 - p], &[c1, c2], 0.0) + p * r1 + (1.0 - p) * r2;
+                assert!((ours - one_first.min(two_first)).abs() < 1e-9, "{p} {c1} {c2} {r1} {r2}");
+            }
+        }
+    }
+}
+
 /// A model of two hypotheses that one question with these answers tells apart; counts by answer of either.
 fn two(yes: &[f64], no: &[f64]) -> (Belief, shakedown::belief::Table) {
     let (y, n): (f64, f64) = (yes.iter().sum(), no.iter().sum());
