@@ -1,6 +1,6 @@
 //! The numbers behind the notes: priors, and for each finding how often each cause shows each answer.
 
-use crate::domain::{AnswerIx, Cause, CauseKind, Finding, FindingIx, Show, Urgency};
+use crate::domain::{AnswerIx, Cause, CauseKind, Finding, FindingIx, Frequency, Show, Urgency};
 
 /// Prior share of "something that is not in these notes".
 const LEAK: f64 = 0.03;
@@ -178,11 +178,16 @@ struct Sparse {
     rows: Vec<(usize, Vec<f64>)>,
 }
 
-/// Turns named words into a distribution: what is left over goes to the unnamed answers by their usual shares.
+/// Turns named words into a distribution: what is left over goes to the unnamed answers by their usual shares. What is named
+/// as usually or always, or often and nothing else, is shown at least as often as usual.
 fn row(show: &Show, usual: &[f64]) -> Vec<f64> {
     let mut out = vec![0.0; usual.len()];
     for (a, f) in &show.answers {
-        out[a.0] = f.probability();
+        // "Usually", or "often" alone, of an answer that nearly every bike gives means no less than on others, or the other
+        // answers would speak for the cause.
+        let alone = show.answers.len() == 1 && *f >= Frequency::Often;
+        let least = if alone || *f >= Frequency::Usually { usual[a.0] } else { 0.0 };
+        out[a.0] = f.probability().max(least);
     }
     let named: f64 = out.iter().sum();
     let unnamed_usual: f64 = usual.iter().zip(&out).filter(|(_, o)| **o == 0.0).map(|(u, _)| u).sum();

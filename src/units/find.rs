@@ -57,6 +57,8 @@ fn value(tokens: &[Token], parsed: &Parsed) -> Option<Found> {
         return None;
     }
     let (unit, assumed) = match parsed.unit {
+        // "One foot drops", "each foot": a foot of the rider's.
+        Some(_) if parsed.number.worded && tokens[parsed.next - 1].is("foot") => return None,
         Some(unit) => in_context(tokens, parsed, unit)?,
         None if parsed.number.worded => return None,
         None => (loose(tokens, parsed)?, true),

@@ -76,6 +76,7 @@ fn no_false_alarms() {
         "my 2 kids",
         "one spoke broke, joined the chain one link for link",
         "50/34 rings",
+        "one foot drops a bit each turn",
         "",
         "🚲🚲",
     ] {

@@ -91,6 +91,44 @@ fn rows_are_distributions() {
     }
 }
 
+/// A note that says "usually firm" of what is firm on nine bikes in ten must not make play speak for it.
+#[test]
+fn what_a_note_calls_usual_and_nothing_else_is_shown_no_less_than_by_others() {
+    use shakedown::domain::Frequency;
+    let (lib, m) = model();
+    for (c, cause) in lib.causes.iter().enumerate() {
+        for show in cause.shows.iter().filter(|s| s.answers.len() == 1) {
+            for (a, word) in &show.answers {
+                let usual = lib.findings[show.finding.0].answers[a.0].usual;
+                let p = m.p(c, show.finding, *a);
+                assert!(
+                    *word < Frequency::Often || p >= 0.96 * usual,
+                    "{} {} {}: {p} below {usual}",
+                    cause.id,
+                    lib.findings[show.finding.0].id,
+                    lib.findings[show.finding.0].answers[a.0].id
+                );
+            }
+        }
+    }
+}
+
+/// Common practice, no source: a wheel that knocks when it is pushed sideways is not clamped or its bearing has play; whoever
+/// cannot see which must not be told that the axle is the less likely for it.
+#[test]
+fn a_wheel_that_moves_speaks_for_a_loose_axle() {
+    let (lib, m) = model();
+    let play = lib.finding("wheel-side-play").unwrap();
+    let moves = lib.findings[play.0].answer("play").unwrap();
+    let list = [Evidence { what: What::Is(play, moves), reliability: 0.9, origin: Origin::Answered }];
+    for id in ["axle-not-clamped", "axle-nuts-loose", "hub-bearing-play"] {
+        let c = lib.cause(id).unwrap().0;
+        assert!(Belief::new(m, &list).p[c] > m.prior[c], "{id}");
+    }
+    let normal = lib.cause("normal-brake-touch-flex").unwrap().0;
+    assert!(Belief::new(m, &list).p[normal] < m.prior[normal]);
+}
+
 #[test]
 fn weights_explain_the_posterior_odds() {
     // For independent evidence the weights are the log likelihood ratios: with one piece, posterior odds = prior odds
