@@ -14,6 +14,7 @@ use crate::cli::Args;
 use crate::dialogue::{Bench, Focus, Reply, Session, command};
 use crate::library::Problem;
 use crate::render::{Look, paint};
+use crate::report::Kind;
 use crate::shell::{Shell, Typed};
 
 /// What is made beside the first prompt.
@@ -231,14 +232,25 @@ fn piped(face: &mut Face, first: &str, out: &mut impl Write) -> Result<(), Failu
 /// Performs what came out of a turn.
 fn perform(face: &mut Face, answer: &Answer, out: &mut impl Write) -> Result<(), Failure> {
     out.write_all(answer.text.as_bytes())?;
-    for (file, text) in &answer.cards {
-        let said = match std::fs::write(file, text) {
-            Ok(()) => format!("Written to {file}."),
-            Err(e) => format!("Could not write {file}: {e}."),
+    for (kind, file, text) in &answer.cards {
+        let said = match std::fs::read(file) {
+            Ok(old) if !is_card(&old) => {
+                format!("{file} exists already and is no card of mine: nothing was written. Choose another name.")
+            }
+            _ => match std::fs::write(file, text) {
+                Ok(()) => format!("{} written to {file}.", kind.title()),
+                Err(e) => format!("Could not write {file}: {e}."),
+            },
         };
         out.write_all(face.tell(said).as_bytes())?;
     }
     Ok(())
+}
+
+/// Whether a file's beginning is that of a card, in any form: only such a file is written over.
+fn is_card(file: &[u8]) -> bool {
+    let head = String::from_utf8_lossy(&file[..file.len().min(2_000)]).to_lowercase();
+    head.contains("\"shakedown\": 1") || Kind::ALL.iter().any(|k| head.contains(&k.title().to_lowercase()))
 }
 
 /// What can be completed at the prompt: answers, commands, names of notes.

@@ -13,8 +13,8 @@ use crate::report::{self, Form, Kind};
 pub struct Answer {
     /// Text to print.
     pub text: String,
-    /// Cards to be written: file name and contents.
-    pub cards: Vec<(String, String)>,
+    /// Cards to be written: kind, file name and contents.
+    pub cards: Vec<(Kind, String, String)>,
     /// The person leaves.
     pub leave: bool,
 }
@@ -35,6 +35,8 @@ pub struct Face<'b> {
 
 /// Rows kept free for the prompt and the remark that there is more.
 const KEPT_FREE: usize = 2;
+/// What is said when the book is asked and none is open.
+const NO_BOOK: &str = "No book is open: start with --book FILE to keep riders, bikes and visits.";
 
 impl<'b> Face<'b> {
     /// A face; with a height, replies longer than the screen stop there until more is asked for.
@@ -108,7 +110,7 @@ impl<'b> Face<'b> {
                 }
                 Effect::Book(asked) => self.ask_book(&asked, &mut reply),
                 Effect::Card { kind, file, record } => {
-                    let Some(kind) = card_kind(&kind) else {
+                    let Some(kind) = card_kind(&kind, file.as_deref()) else {
                         let known: Vec<&str> = Kind::ALL.iter().map(|k| k.name()).collect();
                         reply.add(format!("There is no card \"{kind}\". Cards: {}.", known.join(", ")));
                         continue;
@@ -119,7 +121,7 @@ impl<'b> Face<'b> {
                             reply.aside("card and a file name writes it, for example: card visit.html");
                         }
                         Some(file) => match report::kind_by_ending(kind, &file, &record) {
-                            Ok(text) => answer.cards.push((file, text)),
+                            Ok(text) => answer.cards.push((kind, file, text)),
                             Err(problem) => reply.add(problem),
                         },
                     }
@@ -133,11 +135,11 @@ impl<'b> Face<'b> {
     /// Puts a question to the book, and its answer back into the conversation.
     fn ask_book(&mut self, asked: &Asked, reply: &mut Reply) {
         let Some(shelf) = &mut self.shelf else {
-            let told = Recalled {
-                then: if let Asked::Bike { then, .. } = asked { then.clone() } else { String::new() },
-                trouble: Some("No book is open: start with --book FILE to keep riders, bikes and visits.".into()),
-                ..Recalled::default()
+            let (then, line) = match asked {
+                Asked::Bike { then, line, .. } => (then.clone(), line.clone()),
+                _ => Default::default(),
             };
+            let told = Recalled { then, trouble: line.is_empty().then(|| NO_BOOK.into()), line, ..Recalled::default() };
             return self.recalled(told, reply);
         };
         let writes = matches!(asked, Asked::Done { .. } | Asked::Plan | Asked::Distance { .. } | Asked::Erase { .. });
@@ -234,8 +236,10 @@ fn shorter(reply: &Reply) -> Reply {
 }
 
 /// The kind of card that a word names; none named: the work card.
-fn card_kind(word: &str) -> Option<Kind> {
-    if word.is_empty() { Some(Kind::Work) } else { Kind::named(word) }
+/// The kind of card asked for by name, or by the name of its file ("setup.html"); the work card when neither says.
+fn card_kind(word: &str, file: Option<&str>) -> Option<Kind> {
+    let stem = file.and_then(|f| std::path::Path::new(f).file_stem()?.to_str());
+    if word.is_empty() { Some(stem.and_then(Kind::named).unwrap_or(Kind::Work)) } else { Kind::named(word) }
 }
 
 /// A line of the JSON face: a string, or an object with `line`.

@@ -23,6 +23,8 @@ pub enum Asked {
         make: bool,
         /// What else was said.
         then: String,
+        /// The whole line, when it was only guessed that it names a bike; else empty.
+        line: String,
     },
     /// Whose bike it is.
     Rider {
@@ -61,6 +63,8 @@ pub enum Asked {
 pub struct Recalled {
     /// What else was said when the bike was named.
     pub then: String,
+    /// The whole line, when it was only guessed that it names a bike; else empty.
+    pub line: String,
     /// The bike, if one was found or made.
     pub bike: Option<KnownBike>,
     /// Names to choose from, when several fit.
@@ -71,22 +75,20 @@ pub struct Recalled {
     pub today: String,
 }
 
-/// "The red hardtail is back, now it knocks": the bike's words and the rest.
+/// "The red hardtail is back, now it knocks": the bike's words and the rest. A guess: whether it is a bike, the book knows.
 pub(super) fn back_again(line: &str) -> Option<(String, String)> {
     let lower = line.to_lowercase();
     let (at, len) = [" is back", " came back", " is here again", " is in again"]
         .iter()
         .find_map(|w| lower.find(w).map(|i| (i, w.len())))?;
     let words = line.get(..at)?.trim();
-    let starts = ["the ", "my ", "our ", "her ", "his ", "their "];
-    let named = starts.iter().any(|s| lower.starts_with(s)) || words.contains("'s ") || words.contains("’s ");
     let few = (1..=6).contains(&words.split_whitespace().count());
     // "The noise is back" is a complaint, not a bike.
     let noises =
         ["noise", "creak", "squeal", "pain", "rattle", "click", "rub", "knock", "problem", "trouble", "squeak", "it"];
     let sound = words.split_whitespace().any(|w| noises.iter().any(|n| w.to_lowercase().starts_with(n)));
     let rest = line.get(at + len..)?.trim_start_matches([',', '.', ';', ':', ' ']).to_owned();
-    (named && few && !sound).then(|| (words.to_owned(), rest))
+    (few && !sound).then(|| (words.to_owned(), rest))
 }
 
 /// Takes in what the book knows of a bike, and goes on with what else was said.
@@ -97,17 +99,20 @@ pub(super) fn take(state: &mut State, bench: &Bench, recalled: &Recalled, reply:
     }
     if !recalled.several.is_empty() {
         reply.add(format!("Several bikes fit: {}. Say: bike name and its whole name.", recalled.several.join("; ")));
-        return;
     }
+    // A line that names no bike after all is a complaint like any other.
+    let mut said = &recalled.then;
     if let Some(bike) = &recalled.bike {
         known_bike(state, bench, bike, reply);
-    } else if recalled.trouble.is_none() {
+    } else if recalled.several.is_empty() && !recalled.line.is_empty() {
+        said = &recalled.line;
+    } else if recalled.several.is_empty() && recalled.trouble.is_none() {
         reply.add("The book has no bike of that name. Say: bike name and its name, to make it.");
     }
-    if recalled.then.trim().is_empty() {
+    if said.trim().is_empty() {
         next::repeat_prompt(state, bench, reply);
     } else {
-        listen::complaint(state, bench, &recalled.then, reply);
+        listen::complaint(state, bench, said, reply);
     }
 }
 
@@ -181,7 +186,7 @@ fn remembered(bike: &KnownBike) -> Vec<String> {
 }
 
 /// A setting as the card has it; with the last one found, if that is another.
-fn on_card(s: &KnownSetting) -> String {
+pub(super) fn on_card(s: &KnownSetting) -> String {
     let card = format!("on the card: {} {}{}", s.what, s.card.text, stamped(&s.card));
     match s.now.si.and_then(|now| apart(&s.what, now, &s.now.unit, &s.card)) {
         Some(by) if s.now.on > s.card.on && !by.starts_with("as on") => {
@@ -226,6 +231,7 @@ mod tests {
         let (words, rest) = back_again("The red hardtail is back, now it knocks").unwrap();
         assert_eq!((words.as_str(), rest.as_str()), ("The red hardtail", "now it knocks"));
         assert_eq!(back_again("the creak is back after a week"), None);
-        assert_eq!(back_again("pedals creak and the rear light is back on"), None);
+        assert_eq!(back_again("the pedals creak all day long and the rear light is back on"), None);
+        assert_eq!(back_again("red hardtail is back").map(|b| b.0).as_deref(), Some("red hardtail"));
     }
 }

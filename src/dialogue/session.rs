@@ -76,7 +76,7 @@ impl Session {
             return (cmd.run)(self, bench, rest, reply);
         }
         if let (Focus::Open, Some((words, then))) = (&self.state.focus, known::back_again(&line)) {
-            return vec![Effect::Say(reply), Effect::Book(Asked::Bike { words, make: false, then })];
+            return vec![Effect::Say(reply), Effect::Book(Asked::Bike { words, make: false, then, line })];
         }
         self.changing(|state| {
             respond(state, bench, &line, &mut reply);

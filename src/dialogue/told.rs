@@ -79,14 +79,27 @@ fn words(line: &str) -> Vec<String> {
     plain.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).map(word).collect()
 }
 
-/// Reads a setting with its value; `None` when either is missing or there are two of them.
-pub(super) fn read(line: &str) -> Option<Told> {
+/// The setting that a line names: all words of its id stand in it.
+fn named(line: &str) -> Option<&'static Subject> {
     let words = words(line);
     let named = |s: &&Subject| s.id.split('-').all(|part| words.iter().any(|w| w == part));
-    let subject = SUBJECTS.iter().filter(named).max_by_key(|s| s.id.split('-').count())?;
+    SUBJECTS.iter().filter(named).max_by_key(|s| s.id.split('-').count())
+}
+
+/// Reads a setting with its value; `None` when either is missing or there are two of them.
+///
+/// Sag may be told as a length of the travel: "24 mm of 120 mm".
+pub(super) fn read(line: &str) -> Option<Told> {
+    let subject = named(line)?;
     let list = units_of(subject);
     let dimension = list[0].dimension;
     let found = units::find_all(line);
+    if let (true, [part, whole]) = (dimension == Dimension::Ratio, found.as_slice()) {
+        let both = part.dimension == Dimension::Length && whole.dimension == Dimension::Length;
+        let share = part.reading.quantity.si / whole.reading.quantity.si;
+        return (both && share > 0.0 && share < 1.0)
+            .then(|| Told { subject, reading: Reading::exact(share * 100.0, &units::PERCENT) });
+    }
     let mut of_kind = found.iter().filter(|f| f.dimension == dimension);
     match (of_kind.next(), of_kind.next()) {
         (Some(f), None) => Some(Told { subject, reading: f.reading.clone() }),
@@ -99,6 +112,26 @@ pub(super) fn read(line: &str) -> Option<Told> {
         }
         _ => None,
     }
+}
+
+/// What to say of a short line that names a setting and gives a value that does not measure it, in its unit or at all.
+pub(super) fn misread(line: &str) -> Option<String> {
+    let subject = named(line)?;
+    if line.split_whitespace().count() > SHORT || units::find_all(line).is_empty() || read(line).is_some() {
+        return None;
+    }
+    let unit = units_of(subject)[0];
+    let example = match unit.dimension {
+        Dimension::Ratio => "25 %, or 30 mm of 120 mm travel",
+        Dimension::Angle => "3 deg",
+        Dimension::Pressure => "30 psi, or 2 bar",
+        Dimension::Count => "5 clicks",
+        _ => "742 mm",
+    };
+    Some(format!(
+        "I know {}, but not one value of it in that line; this would be understood: {example}.",
+        subject.title
+    ))
 }
 
 /// Reads a setting from a line that no command begins: short, no question, and saying that it is so.
@@ -192,6 +225,19 @@ mod tests {
         assert_eq!(reads("saddle height"), None);
         assert_eq!(reads("saddle height 733 mm or 740 mm"), None);
         assert_eq!(reads("up my bike"), None);
+        assert_eq!(reads("fork sag 30 mm of 120 mm"), Some(("fork-sag", 0.25)));
+        assert_eq!(reads("shock sag 15mm out of 60mm stroke"), Some(("shock-sag", 0.25)));
+        assert_eq!(reads("fork sag 24 mm"), None);
+        assert_eq!(reads("fork sag 120 mm of 30 mm"), None);
+    }
+
+    #[test]
+    fn a_value_that_does_not_measure_the_setting_is_told_apart_from_a_complaint() {
+        assert!(misread("fork sag 24 mm").is_some_and(|m| m.contains("30 mm of 120 mm")));
+        assert!(misread("saddle height 3 degrees").is_some());
+        assert!(misread("saddle height 733 mm").is_none());
+        assert!(misread("the saddle height wrong and now it hurts").is_none());
+        assert!(misread("my brakes on fire").is_none());
     }
 
     #[test]

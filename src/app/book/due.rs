@@ -2,9 +2,9 @@
 
 use super::day::day;
 use super::{Shelf, Told};
-use crate::dialogue::{KnownDue, Reply, kit};
+use crate::dialogue::{Block, KnownDue, Reply, day_in_words, kit};
 use crate::store::{BikeId, BookError, DISTANCE, Due, NewDue, Source, Value};
-use crate::trial::{Plan, SOURCE};
+use crate::trial::{Plan, PlanDue, SOURCE};
 
 /// How many checks are listed.
 const LISTED: usize = 12;
@@ -54,9 +54,9 @@ impl Shelf {
         for (i, (_, d)) in all.iter().take(LISTED).enumerate() {
             let when = match (d.now, d.on.as_str(), d.after.as_str()) {
                 (true, ..) => "due now".to_owned(),
-                (_, on, "") => format!("by {on}"),
+                (_, on, "") => format!("by {}", day_in_words(on)),
                 (_, "", after) => format!("at {after}"),
-                (_, on, after) => format!("by {on}, or at {after}"),
+                (_, on, after) => format!("by {}, or at {after}", day_in_words(on)),
             };
             reply.add(format!("{}. {} ({when})", i + 1, d.what));
         }
@@ -95,9 +95,11 @@ impl Shelf {
             Ok::<(), BookError>(())
         })?;
         let mut reply = Reply::say(format!("{} rechecks noted. The first:", schedule.len()));
-        for d in schedule.iter().take(5) {
-            reply.add(format!("{}: by {} or after {:.0} km", d.recheck.what, day(d.at), (d.metres - metres) / 1000.0));
-        }
+        let item = |d: &PlanDue| {
+            let (what, by) = (d.recheck.what.trim_end_matches('.'), day_in_words(&day(d.at)));
+            format!("{what}: by {by} or after {:.0} km", (d.metres - metres) / 1000.0)
+        };
+        reply.push(Block::List { items: schedule.iter().take(5).map(item).collect() });
         reply.aside("due lists them; card shakedown writes them down.");
         Ok(Told::Due(reply, self.checks(bike)?.into_iter().map(|(_, d)| d).collect()))
     }

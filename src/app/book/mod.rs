@@ -11,7 +11,7 @@ use std::path::Path;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use crate::belief::Model;
-use crate::dialogue::{Asked, KnownDue, Recalled, Reply};
+use crate::dialogue::{Asked, KnownDue, Recalled, Reply, day_in_words};
 use crate::library::Library;
 use crate::store::{BikeId, Book, BookError, DueId, EntryKind, Found, RiderId, Source, Stamp, dirichlet_with_floor};
 use day::day;
@@ -93,7 +93,10 @@ impl Shelf {
     fn answer(&mut self, asked: &Asked) -> Result<Told, BookError> {
         let words = |text: String| Ok(Told::Words(Reply::say(text)));
         match asked {
-            Asked::Bike { words, make, then } => Ok(Told::Turn(Box::new(self.recall(words, *make, then)?))),
+            Asked::Bike { words, make, then, line } => {
+                let told = Recalled { then: then.clone(), line: line.clone(), ..self.recall(words, *make)? };
+                Ok(Told::Turn(Box::new(told)))
+            }
             Asked::Rider { name } => {
                 let id = match self.book.find_riders(name)? {
                     Found::One(m) => m.id,
@@ -167,7 +170,7 @@ impl Shelf {
             .filter(|(_, t)| !t.is_empty())
             .map(|(n, t)| format!("{n}: {t}"))
             .collect();
-            reply.add(format!("{}: {}", day(v.stamp.at), parts.join(". ")));
+            reply.add(format!("{}: {}", day_in_words(&day(v.stamp.at)), parts.join(". ")));
         }
         Ok(Told::Words(reply))
     }

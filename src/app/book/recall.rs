@@ -21,8 +21,8 @@ fn noted(value: &Value, stamp: &Stamp) -> Noted {
 
 impl Shelf {
     /// Finds the bike that these words name, or makes it, and tells what the book holds of it.
-    pub(super) fn recall(&mut self, words: &str, make: bool, then: &str) -> Result<Recalled, BookError> {
-        let mut out = Recalled { then: then.to_owned(), today: day(self.now()), ..Recalled::default() };
+    pub(super) fn recall(&mut self, words: &str, make: bool) -> Result<Recalled, BookError> {
+        let mut out = Recalled { today: day(self.now()), ..Recalled::default() };
         let (id, made) = match self.book.find_bikes(words)? {
             Found::One(m) => (m.id, false),
             Found::Several { listed, .. } => {

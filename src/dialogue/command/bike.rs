@@ -16,5 +16,8 @@ pub(super) static COMMAND: Command = Command {
 };
 
 fn run(_session: &mut Session, _bench: &Bench, rest: &str, reply: Reply) -> Vec<Effect> {
-    vec![Effect::Say(reply), Effect::Book(Asked::Bike { words: rest.to_owned(), make: true, then: String::new() })]
+    vec![
+        Effect::Say(reply),
+        Effect::Book(Asked::Bike { words: rest.to_owned(), make: true, then: String::new(), line: String::new() }),
+    ]
 }

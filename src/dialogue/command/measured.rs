@@ -22,7 +22,10 @@ fn run(session: &mut Session, bench: &Bench, rest: &str, mut reply: Reply) -> Ve
     }
     match told::read(rest) {
         Some(setting) => session.changing(|state| told::take(state, bench, &setting, false, &mut reply)),
-        None => reply.add("Name one setting and its value, for example: measured saddle height 733 mm. The settings: trial lists them."),
+        None => reply.add(told::misread(rest).unwrap_or_else(|| {
+            "Name one setting and its value, for example: measured saddle height 733 mm. The settings: trial lists them."
+                .into()
+        })),
     }
     vec![Effect::Say(reply)]
 }

@@ -132,7 +132,7 @@ fn accepts(c: &Command, rest: &str, state: &State) -> bool {
         return rest.parse::<usize>().is_ok() && !state.threads.is_empty();
     }
     if std::ptr::eq(c, &set::COMMAND) {
-        return super::told::read(rest).is_some();
+        return super::told::read(rest).is_some() || super::told::misread(rest).is_some();
     }
     if std::ptr::eq(c, &checked::COMMAND) {
         return rest.starts_with(|c: char| c.is_ascii_digit());

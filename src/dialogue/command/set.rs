@@ -18,6 +18,8 @@ pub(super) static COMMAND: Command = Command {
 fn run(session: &mut Session, bench: &Bench, rest: &str, mut reply: Reply) -> Vec<Effect> {
     if let Some(setting) = told::read(rest) {
         session.changing(|state| told::take(state, bench, &setting, true, &mut reply));
+    } else if let Some(why) = told::misread(rest) {
+        reply.add(why);
     }
     vec![Effect::Say(reply)]
 }

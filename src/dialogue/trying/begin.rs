@@ -64,6 +64,8 @@ pub(in crate::dialogue) fn begin(state: &mut State, bench: &Bench, words: &str, 
     if let Some(left) = state.shared.trials.iter().find(|k| k.what == s.title).cloned() {
         take_up(&mut t, &left, reply);
         t.others = others(state, s.title);
+    } else if let Some(known) = state.shared.settings.iter().find(|k| k.what == s.title) {
+        reply.aside(format!("Last noted: {} on {}. Measure it again.", known.now.text, day_in_words(&known.now.on)));
     }
     state.focus = Focus::Trying(Box::new(t));
     next::repeat_prompt(state, bench, reply);

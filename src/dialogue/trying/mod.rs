@@ -104,7 +104,7 @@ impl Trying {
     pub fn recorded(&self) -> RecordedTrial {
         let mut out = RecordedTrial {
             setting: self.subject.title.into(),
-            baseline: self.say(self.baseline),
+            baseline: if self.bracket.is_some() { self.say(self.baseline) } else { String::new() },
             change: format!(
                 "{} at first, {} at last",
                 self.say_step(self.subject.step),
@@ -173,13 +173,13 @@ impl Trying {
     }
 
     fn say(&self, si: f64) -> String {
-        self.unit.map_or_else(|| format!("{si:.0}"), |u| told::say(si, u))
+        told::say(si, self.unit.unwrap_or_else(|| told::units_of(self.subject)[0]))
     }
 
     /// A step, always in a small unit.
     fn say_step(&self, si: f64) -> String {
-        match self.unit.map(|u| u.dimension) {
-            Some(Dimension::Length) => units::write_in(Quantity::si(Dimension::Length, si), &units::MM, Some(0)),
+        match told::units_of(self.subject)[0].dimension {
+            Dimension::Length => units::write_in(Quantity::si(Dimension::Length, si), &units::MM, Some(0)),
             _ => self.say(si),
         }
     }

@@ -109,6 +109,13 @@ pub(in crate::dialogue) fn answer(state: &mut State, bench: &Bench, mut t: Tryin
         "something else was changed too",
         "stop the trial here end",
     ];
+    // As the trial card asks: the second ride against the one before.
+    let plain = line.trim_end_matches(['.', '!']).to_lowercase();
+    let line = match plain.as_str() {
+        "better" | "much better" | "a bit better" | "a little better" => "2",
+        "worse" | "much worse" | "a bit worse" | "a little worse" => "1",
+        _ => line,
+    };
     let felt = match read_choice(line, &["first", "second", "same", "changed", "stop"], &says).map(|c| c.0) {
         Some(Read::Choice(0)) => Felt::First,
         Some(Read::Choice(1)) => Felt::Second,

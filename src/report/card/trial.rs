@@ -57,7 +57,7 @@ fn trial(p: &mut Vec<Part>, r: &Record, t: &RecordedTrial) {
         plan.push(format!("Ride: {}.", t.ride.trim_end_matches('.')));
     }
     list(p, &format!("Trial: {}", t.setting), &plan);
-    list(p, "Stop, and go back to the start, when", &t.stop);
+    list(p, "Limits, and when to go back to the start", &t.stop);
     list(p, "Feel for", &t.feel);
     p.push(Part { title: "Rides".into(), body: Body::Table(rides(t, &letters)) });
     // Words on how the trial stands name the settings; a blind rider reads them after the last ride.
