@@ -41,7 +41,7 @@ pub(super) fn converse(
     if let Some(file) = &args.take_up {
         take_up_card(&mut face, file)?;
     }
-    piped(&mut face, &args.complaint.join(" "), &mut out)
+    piped(&mut face, &args.complaint.join(" "), args.keep_nothing, &mut out)
 }
 
 fn in_terminal(
@@ -89,7 +89,7 @@ fn in_terminal(
         }
         let mut last = String::new();
         for l in &replayed {
-            last = face.feed_again(l).text;
+            shown_last(&mut last, face.feed_again(l));
         }
         out.write_all(last.as_bytes())?;
         lines(args, &ready.bench, &mut face, &mut shell, &keep, typed)?;
@@ -123,6 +123,11 @@ fn lines(
             Typed::Line(line) => {
                 let answer = face.feed(&line);
                 perform(face, &answer, &mut out)?;
+                if answer.forget {
+                    keep.forget_all();
+                    shell.forget_history();
+                    continue;
+                }
                 if answer.leave {
                     keep.forget();
                     return Ok(());
@@ -189,13 +194,20 @@ fn take_up_card(face: &mut Face, file: &std::path::Path) -> Result<(), Failure> 
         std::fs::read_to_string(file).map_err(|e| Failure::User(format!("cannot read {}: {e}", file.display())))?;
     let record = crate::report::read_json(&text).map_err(Failure::User)?;
     let mut last = String::new();
-    for line in record.lines.iter().filter(|l| !["leave", "quit", "exit", "bye"].contains(&l.as_str())) {
-        last = face
-            .feed_again(&if face.is_json() { serde_json::Value::from(line.as_str()).to_string() } else { line.clone() })
-            .text;
+    let settles = |l: &&String| !["leave", "quit", "exit", "bye"].contains(&l.as_str()) && !l.starts_with("card");
+    for line in record.lines.iter().filter(settles) {
+        let line = if face.is_json() { serde_json::Value::from(line.as_str()).to_string() } else { line.clone() };
+        shown_last(&mut last, face.feed_again(&line));
     }
     io::stdout().write_all(last.as_bytes())?;
     Ok(())
+}
+
+/// Keeps the last text that says something: a card that is not written again says nothing.
+fn shown_last(last: &mut String, answer: Answer) {
+    if !answer.text.trim().is_empty() {
+        *last = answer.text;
+    }
 }
 
 fn kept(face: &mut Face, keep: &Keep, line: &str, out: &mut impl Write) -> Result<(), Failure> {
@@ -205,7 +217,7 @@ fn kept(face: &mut Face, keep: &Keep, line: &str, out: &mut impl Write) -> Resul
     Ok(())
 }
 
-fn piped(face: &mut Face, first: &str, out: &mut impl Write) -> Result<(), Failure> {
+fn piped(face: &mut Face, first: &str, keep_nothing: bool, out: &mut impl Write) -> Result<(), Failure> {
     if !first.is_empty() {
         let line = if face.is_json() { serde_json::Value::from(first).to_string() } else { first.to_owned() };
         let answer = face.feed(&line);
@@ -218,6 +230,10 @@ fn piped(face: &mut Face, first: &str, out: &mut impl Write) -> Result<(), Failu
         let line = line?;
         let answer = face.feed(String::from_utf8_lossy(&line).trim_end_matches('\r'));
         perform(face, &answer, out)?;
+        if answer.forget {
+            // A pipe keeps nothing, but earlier conversations in a terminal have.
+            Keep::open(keep_nothing).0.forget_all();
+        }
         if !face.is_json() {
             writeln!(out)?;
         }

@@ -17,6 +17,8 @@ pub struct Answer {
     pub cards: Vec<(Kind, String, String)>,
     /// The person leaves.
     pub leave: bool,
+    /// A rider was erased: lines typed before must not be kept.
+    pub forget: bool,
 }
 
 /// A conversation with a way of looking.
@@ -108,7 +110,7 @@ impl<'b> Face<'b> {
                     answer.leave = true;
                     self.keep_visit(&mut reply);
                 }
-                Effect::Book(asked) => self.ask_book(&asked, &mut reply),
+                Effect::Book(asked) => answer.forget |= self.ask_book(&asked, &mut reply),
                 Effect::Card { kind, file, record } => {
                     let Some(kind) = card_kind(&kind, file.as_deref()) else {
                         let known: Vec<&str> = Kind::ALL.iter().map(|k| k.name()).collect();
@@ -132,28 +134,35 @@ impl<'b> Face<'b> {
         answer
     }
 
-    /// Puts a question to the book, and its answer back into the conversation.
-    fn ask_book(&mut self, asked: &Asked, reply: &mut Reply) {
+    /// Puts a question to the book, and its answer back into the conversation; true when a rider was erased.
+    fn ask_book(&mut self, asked: &Asked, reply: &mut Reply) -> bool {
         let Some(shelf) = &mut self.shelf else {
             let (then, line) = match asked {
                 Asked::Bike { then, line, .. } => (then.clone(), line.clone()),
                 _ => Default::default(),
             };
             let told = Recalled { then, trouble: line.is_empty().then(|| NO_BOOK.into()), line, ..Recalled::default() };
-            return self.recalled(told, reply);
+            self.recalled(told, reply);
+            return false;
         };
         let writes = matches!(asked, Asked::Done { .. } | Asked::Plan | Asked::Distance { .. } | Asked::Erase { .. });
         if self.again && writes {
-            return reply.aside("Done when this was said first; not done again.");
+            reply.aside("Done when this was said first; not done again.");
+            return false;
         }
         match shelf.ask(asked) {
             Told::Words(r) => reply.extend(r),
+            Told::Erased(r) => {
+                reply.extend(r);
+                return true;
+            }
             Told::Turn(r) => self.recalled(*r, reply),
             Told::Due(r, due) => {
                 reply.extend(r);
                 self.session.step(self.bench, Turn::Due(due));
             }
         }
+        false
     }
 
     fn recalled(&mut self, told: Recalled, reply: &mut Reply) {

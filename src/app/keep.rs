@@ -62,7 +62,7 @@ impl Keep {
     /// Adds a line that has been answered.
     pub(super) fn add(&self, line: &str) -> std::io::Result<()> {
         let Some(file) = self.conversation() else { return Ok(()) };
-        let mut f = fs::OpenOptions::new().create(true).append(true).open(file)?;
+        let mut f = own_file(fs::OpenOptions::new().create(true).append(true)).open(file)?;
         let json = serde_json::to_string(line).unwrap_or_default();
         f.write_all(format!("{json}\n").as_bytes())
     }
@@ -73,6 +73,27 @@ impl Keep {
             let _ = fs::remove_file(file);
         }
     }
+
+    /// Forgets all lines typed so far, those of earlier conversations too.
+    pub(super) fn forget_all(&self) {
+        self.forget();
+        if let Some(file) = self.history() {
+            let _ = fs::remove_file(file);
+        }
+    }
+}
+
+/// A file that only its owner may read when it is made: what people say of their bodies and bikes is nobody else's.
+#[cfg(unix)]
+pub(super) fn own_file(options: &mut fs::OpenOptions) -> &mut fs::OpenOptions {
+    use std::os::unix::fs::OpenOptionsExt;
+    options.mode(0o600)
+}
+
+/// A file in its owner's folder.
+#[cfg(not(unix))]
+pub(super) fn own_file(options: &mut fs::OpenOptions) -> &mut fs::OpenOptions {
+    options
 }
 
 /// Reads a saved conversation, one JSON string a line: its lines, and how many could not be read. Never fails: whatever is

@@ -39,6 +39,8 @@ pub enum Asked {
     Erase {
         /// Name.
         name: String,
+        /// It was said to be meant for good.
+        surely: bool,
     },
     /// Note when the bike must be looked at again, from now on.
     Plan,

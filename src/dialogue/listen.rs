@@ -29,7 +29,7 @@ pub(super) struct Taken {
 pub(super) fn complaint(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) {
     let first = state.current().is_none_or(|t| t.said.is_empty());
     let taken = take_in(state, bench, line, reply, None);
-    if first && !taken.anything && state.current().is_some_and(|t| t.likeness.is_empty()) {
+    if first && !taken.anything && (says_nothing(line) || state.current().is_some_and(|t| t.likeness.is_empty())) {
         state.threads.pop();
         state.at = state.threads.len().saturating_sub(1);
         reply.add(format!(
@@ -39,6 +39,15 @@ pub(super) fn complaint(state: &mut State, bench: &Bench, line: &str, reply: &mu
         return;
     }
     proceed(state, bench, taken, reply);
+}
+
+/// Whether a line is an answer or a courtesy without a question: "yes", "3", "ok thanks".
+fn says_nothing(line: &str) -> bool {
+    const EMPTY: [&str; 14] =
+        ["yes", "no", "ok", "okay", "yeah", "yep", "nope", "sure", "well", "hm", "hmm", "maybe", "please", "thanks"];
+    let lower = line.to_lowercase();
+    let mut words = lower.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty());
+    words.all(|w| EMPTY.contains(&w) || w.chars().all(|c| c.is_ascii_digit()))
 }
 
 /// After something was taken in: settle a contradiction, or go on.

@@ -17,6 +17,8 @@ const LOOK_FIRST: f64 = 0.07;
 const NAMED: f64 = 0.03;
 /// Notes less likely than this are not near when nothing is left to offer.
 const NEAR: f64 = 0.015;
+/// A leading cause less likely than this is not worth showing: nothing stands out yet.
+const STANDS_OUT: f64 = 0.03;
 /// How many leading causes are shown.
 const SHOWN: usize = 3;
 /// A pair must beat a single cause by this many bits to be spoken of.
@@ -129,7 +131,11 @@ pub(super) fn show_beliefs(state: &mut State, bench: &Bench, belief: &Belief, re
         t.first = belief.p.clone();
     }
     t.shown = belief.p.clone();
-    reply.push(block);
+    if belief.top().is_some_and(|(_, p)| p >= STANDS_OUT) {
+        reply.push(block);
+    } else {
+        reply.aside("Nothing stands out yet.");
+    }
 }
 
 /// The leading causes as a block.

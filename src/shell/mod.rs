@@ -58,6 +58,11 @@ impl Shell {
         self.editor.save_history(file).map_err(|e| e.to_string())
     }
 
+    /// Forgets all lines.
+    pub fn forget_history(&mut self) {
+        let _ = self.editor.clear_history();
+    }
+
     /// Reads a line. `words` are offered as completions, the first that fits as a hint.
     pub fn read(&mut self, prompt: &str, words: Vec<String>) -> Typed {
         if let Some(h) = self.editor.helper_mut() {

@@ -49,6 +49,42 @@ fn json_lines_hold_the_conversation() {
 }
 
 #[test]
+fn a_rider_is_erased_by_the_whole_name_and_for_good_only() {
+    let place = tempfile::tempdir().unwrap();
+    let book = place.path().join("book");
+    let export = place.path().join("export.jsonl");
+    let (book, export) = (book.to_str().unwrap(), export.to_str().unwrap());
+    let told = "rider name Wenzel\nbike name blue\nit squeaks when I brake\nleave\n";
+    assert!(text(&shakedown(&["--book", book], told)).contains("in the book"));
+    let holds = |name: &str| {
+        assert!(shakedown(&["--book", book, "--export-book", export], "").status.success());
+        std::fs::read_to_string(export).unwrap().contains(name)
+    };
+    assert!(holds("Wenzel"));
+    let short = text(&shakedown(&["--book", book], "erase rider Wenz for good\nerase rider Wenzel\n"));
+    assert!(short.contains("but Wenzel") && short.contains("for good") && holds("Wenzel"), "{short}");
+    let done = text(&shakedown(&["--book", book], "erase rider wenzel for good\n"));
+    assert!(done.contains("is erased") && !holds("Wenzel"), "{done}");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        assert_eq!(std::fs::metadata(export).unwrap().permissions().mode() & 0o077, 0);
+    }
+}
+
+#[test]
+fn a_card_is_written_over_a_card_only() {
+    let place = tempfile::tempdir().unwrap();
+    let (card, other) = (place.path().join("setup.html"), place.path().join("notes.md"));
+    std::fs::write(&other, "my own notes").unwrap();
+    let lines = format!("my chain skips\ncard {0}\ncard {0}\ncard {1}\n", card.display(), other.display());
+    let t = text(&shakedown(&["--keep-nothing"], &lines));
+    assert_eq!(t.matches("Set-up card written").count(), 2, "{t}");
+    assert!(t.contains("is no card of mine"), "{t}");
+    assert_eq!(std::fs::read_to_string(&other).unwrap(), "my own notes");
+}
+
+#[test]
 fn mistakes_of_the_user_exit_with_two() {
     assert_eq!(shakedown(&["--no-such-option"], "").status.code(), Some(2));
     assert_eq!(shakedown(&["--score", "/no/such/file"], "").status.code(), Some(2));

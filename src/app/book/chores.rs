@@ -1,10 +1,11 @@
 //! The chores of a book: a copy, an export, an import.
 
-use std::fs::File;
+use std::fs::{File, OpenOptions};
 use std::io::{self, BufReader, BufWriter};
 use std::path::Path;
 
 use super::{Shelf, sentence};
+use crate::app::keep::own_file;
 
 impl Shelf {
     /// The chores: backup, export, import.
@@ -17,7 +18,9 @@ impl Shelf {
     }
 
     pub(in crate::app) fn export(&self, to: &Path) -> Result<String, String> {
-        let file = File::create(to).map_err(|e| format!("cannot write {}: {e}", to.display()))?;
+        let file = own_file(OpenOptions::new().write(true).create(true).truncate(true))
+            .open(to)
+            .map_err(|e| format!("cannot write {}: {e}", to.display()))?;
         let n = self.book.export(&mut BufWriter::new(file)).map_err(|e| sentence(&e))?;
         Ok(format!("{n} lines written to {}.", to.display()))
     }

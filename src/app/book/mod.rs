@@ -41,6 +41,8 @@ pub(super) enum Told {
     Words(Reply),
     /// Words, and the checks of the bike as the book now holds them.
     Due(Reply, Vec<KnownDue>),
+    /// Words, and a rider was erased: what is kept beside the book must go as well.
+    Erased(Reply),
 }
 
 fn machine_time() -> i64 {
@@ -132,7 +134,16 @@ impl Shelf {
                 None => words("Name the bike first: bike name and its name.".into()),
                 Some(bike) => self.distance(bike, *metres, text),
             },
-            Asked::Erase { name } => match self.book.find_riders(name)? {
+            Asked::Erase { name, surely } => match self.book.find_riders(name)? {
+                Found::One(m) if m.name.to_lowercase() != name.trim().to_lowercase() => words(format!(
+                    "The book has no rider \"{name}\", but {}. Give the whole name; nothing was erased.",
+                    m.name
+                )),
+                Found::One(m) if !surely => words(format!(
+                    "That erases everything about {0}: measurements, visits, settings, trials, and the lines typed \
+                     before. It cannot be taken back; a copy made before still holds it. To do it, say: erase rider {0} for good",
+                    m.name
+                )),
                 Found::One(m) => {
                     let e = self.book.erase_rider(m.id)?;
                     self.rider = None;
@@ -141,7 +152,8 @@ impl Shelf {
                     } else {
                         "the file is rewritten when nobody else has it open"
                     };
-                    words(format!("Everything about {} is erased ({} rows); {trace}.", m.name, e.rows))
+                    let said = format!("Everything about {} is erased ({} rows); {trace}.", m.name, e.rows);
+                    Ok(Told::Erased(Reply::say(said)))
                 }
                 Found::Several { listed, .. } => {
                     let names: Vec<String> = listed.into_iter().map(|m| m.name).collect();
