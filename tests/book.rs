@@ -10,7 +10,7 @@ use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::thread::{self, JoinHandle};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use shakedown::store::{
     BikeId, Book, BookError, EntryKind, NewEntry, NewSetting, Outcome, RiderId, Source, Stamp, Value, Visit,
@@ -192,6 +192,12 @@ fn killed_at_any_time_it_loses_nothing_confirmed() {
     let (export, erasable) = (folder.path().join("export"), folder.path().join("erasable"));
     big_export(&export);
     book_to_erase(&erasable);
+    // How long taking in lasts on this machine: kills are spread over that time.
+    let unhurried = folder.path().join("unhurried");
+    drop(Book::open(&unhurried).unwrap());
+    let begun = Instant::now();
+    assert!(!start("import", &unhurried, &export.to_string_lossy()).end().is_empty());
+    let lasts = begun.elapsed().as_millis() as u64;
     let (mut cut_short, mut halfway) = (0, 0);
     for i in 0..kills {
         if i % 48 == 47 {
@@ -228,7 +234,7 @@ fn killed_at_any_time_it_loses_nothing_confirmed() {
                 let path = folder.path().join(format!("import{i}"));
                 drop(Book::open(&path).unwrap());
                 let said =
-                    start("import", &path, &export.to_string_lossy()).kill(Duration::from_millis(20 + dice.below(400)));
+                    start("import", &path, &export.to_string_lossy()).kill(Duration::from_millis(dice.below(lasts)));
                 let book = Book::open(&path).unwrap();
                 book.integrity().unwrap();
                 let mut out = Vec::new();

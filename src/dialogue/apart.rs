@@ -33,6 +33,41 @@ pub fn day_in_words(day: &str) -> String {
     }
 }
 
+/// Reads a day as people write it, as `2026-05-03`: "3 May 2026", "May 3", "2026-05-03"; without a year it is the last such
+/// day up to `today` (as `2026-05-03`; without it the year must be given).
+pub(super) fn read_day(text: &str, today: &str) -> Option<String> {
+    let lower = text.to_lowercase();
+    let parts: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|p| !p.is_empty()).collect();
+    let month =
+        |p: &str| MONTHS.iter().position(|m| p.len() >= 3 && m.to_lowercase().starts_with(p)).map(|i| i as u32 + 1);
+    let date = |p: &str| p.trim_end_matches(|c: char| c.is_alphabetic()).parse::<u32>().ok();
+    let (year, month, day) = match parts.as_slice() {
+        [y, m, d] if y.len() == 4 && y.parse::<u32>().is_ok() => (Some(*y), m.parse().ok()?, date(d)?),
+        [a, b, rest @ ..] if rest.len() <= 1 => match (month(a), month(b)) {
+            (None, Some(m)) => (rest.first().copied(), m, date(a)?),
+            (Some(m), None) => (rest.first().copied(), m, date(b)?),
+            _ => return None,
+        },
+        _ => return None,
+    };
+    let leap = |y: u32| y.is_multiple_of(4) && (!y.is_multiple_of(100) || y.is_multiple_of(400));
+    let longest = |y: u32| match month {
+        2 => 28 + u32::from(leap(y)),
+        4 | 6 | 9 | 11 => 30,
+        _ => 31,
+    };
+    let fits = |y: u32| (1..=12).contains(&month) && (1..=longest(y)).contains(&day);
+    let iso = |y: u32| format!("{y:04}-{month:02}-{day:02}");
+    match year {
+        Some(y) => y.parse().ok().filter(|y| (1900..=9999).contains(y) && fits(*y)).map(iso),
+        None => {
+            let this: u32 = today.get(..4)?.parse().ok()?;
+            // Eight years back there is always a 29 February.
+            (this.saturating_sub(8)..=this).rev().filter(|y| fits(*y)).map(iso).find(|d| d.as_str() <= today)
+        }
+    }
+}
+
 /// How far `now` (SI units, shown in `unit`) is from the card; `None` when the card holds no number.
 pub(super) fn apart(what: &str, now: f64, unit: &str, card: &Noted) -> Option<String> {
     let was = card.si?;
@@ -70,6 +105,21 @@ fn amount(si: f64, unit: Option<&'static Unit>) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn days_are_read_as_people_write_them() {
+        let read = |text: &str| read_day(text, "2026-11-27");
+        for text in ["2026-05-03", "3 May 2026", "may 3rd, 2026", "3 may", "May 3", "3. May"] {
+            assert_eq!(read(text).as_deref(), Some("2026-05-03"), "{text}");
+        }
+        // The last one up to today; a leap day only where there was one (facts of the calendar).
+        assert_eq!(read("24 December").as_deref(), Some("2025-12-24"));
+        assert_eq!(read("29 February").as_deref(), Some("2024-02-29"));
+        for text in ["", "yesterday", "31 April 2026", "29 February 2026", "2026-13-01", "May", "3 May 26"] {
+            assert_eq!(read(text), None, "{text}");
+        }
+        assert_eq!(read_day("3 May", ""), None);
+    }
 
     fn card(si: f64, source: &str) -> Noted {
         Noted { si: Some(si), on: "2026-05-03".into(), source: source.into(), ..Noted::default() }

@@ -33,6 +33,11 @@ pub enum Asked {
     },
     /// The last visits of the bike.
     Visits,
+    /// How the bike stood at the end of a day.
+    Stood {
+        /// The day, as `2026-05-03`.
+        day: String,
+    },
     /// What is due on the bike, or on all.
     Due,
     /// Erase everything about a rider.
@@ -191,7 +196,7 @@ fn remembered(bike: &KnownBike) -> Vec<String> {
 pub(super) fn on_card(s: &KnownSetting) -> String {
     let card = format!("on the card: {} {}{}", s.what, s.card.text, stamped(&s.card));
     match s.now.si.and_then(|now| apart(&s.what, now, &s.now.unit, &s.card)) {
-        Some(by) if s.now.on > s.card.on && !by.starts_with("as on") => {
+        Some(by) if s.now.on >= s.card.on && !by.starts_with("as on") => {
             format!("{}: {}{} last, {by}", s.what, s.now.text, stamped(&s.now))
         }
         _ => card,

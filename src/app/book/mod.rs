@@ -4,6 +4,7 @@ mod chores;
 mod day;
 mod due;
 mod recall;
+mod stood;
 mod write;
 
 use std::collections::BTreeMap;
@@ -123,6 +124,10 @@ impl Shelf {
             Asked::Visits => match self.bike {
                 None => words("Name the bike first: bike name and its name.".into()),
                 Some(bike) => self.visits(bike),
+            },
+            Asked::Stood { day } => match self.bike {
+                None => words("Name the bike first: bike name and its name.".into()),
+                Some(bike) => self.stood(bike, day),
             },
             Asked::Due => self.due(),
             Asked::Plan => match self.bike {

@@ -28,6 +28,7 @@ mod ruled;
 mod set;
 mod settings;
 mod speaks;
+mod stood;
 mod stop;
 mod switch;
 mod trade;
@@ -78,6 +79,7 @@ pub static ALL: &[&Command] = &[
     &read::COMMAND,
     &calc::COMMAND,
     &settings::COMMAND,
+    &stood::COMMAND,
     &measured::COMMAND,
     &set::COMMAND,
     &here::COMMAND,
