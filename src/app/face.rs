@@ -154,6 +154,7 @@ impl<'b> Face<'b> {
             Told::Words(r) => reply.extend(r),
             Told::Erased(r) => {
                 reply.extend(r);
+                self.session.state.shared.rider = None;
                 return true;
             }
             Told::Turn(r) => self.recalled(*r, reply),

@@ -15,6 +15,7 @@ pub(super) static COMMAND: Command = Command {
     run,
 };
 
-fn run(_session: &mut Session, _bench: &Bench, rest: &str, reply: Reply) -> Vec<Effect> {
+fn run(session: &mut Session, _bench: &Bench, rest: &str, reply: Reply) -> Vec<Effect> {
+    session.changing(|state| state.shared.rider = Some(rest.to_owned()));
     vec![Effect::Say(reply), Effect::Book(Asked::Rider { name: rest.to_owned() })]
 }
