@@ -13,7 +13,7 @@ const OFFER: f64 = 0.80;
 /// A guide this likely is: nothing is lost by showing how a thing is done.
 const OFFER_GUIDE: f64 = 0.5;
 /// A question that tells less than this many bits is not worth asking.
-const LEAST_BITS: f64 = 0.07;
+const LEAST_BITS: f64 = 0.05;
 /// A question must tell this share of the bits per minute that proposing tells, while nothing has been proposed yet: a wrong
 /// first proposal costs trust, so asking has the start.
 const START: f64 = 0.10;
