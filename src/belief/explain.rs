@@ -56,7 +56,7 @@ pub struct AnswerEffect {
     pub chance: f64,
     /// The likeliest hypothesis afterwards and its probability.
     pub then: (usize, f64),
-    /// The hypothesis (of the leading ones) that loses most, with its probability after.
+    /// The hypothesis (of the leading ones, but not the likeliest afterwards) that loses most, with its probability after.
     pub loses: Option<(usize, f64)>,
 }
 
@@ -78,6 +78,7 @@ pub fn answer_effects(model: &Model, belief: &Belief, finding: FindingIx, reliab
             let then = after.ranked()[0];
             let loses = leading
                 .iter()
+                .filter(|c| **c != then.0)
                 .map(|c| (*c, after.p[*c] - belief.p[*c]))
                 .min_by(|x, y| x.1.total_cmp(&y.1))
                 .filter(|(_, d)| *d < -0.02)

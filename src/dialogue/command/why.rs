@@ -51,7 +51,12 @@ fn run(session: &mut Session, bench: &Bench, _rest: &str, mut reply: Reply) -> V
             .and_then(|(c, _)| bench.library.causes.get(c))
             .map(|c| format!("; against: {}", c.title))
             .unwrap_or_default();
-        items.push(format!("{}: then {} ({}){loses}", finding.answers[e.answer.0].says, title, in_words(p)));
+        let moved = match p - belief.p[c] {
+            by if by > 0.02 => ", up",
+            by if by < -0.02 => ", down",
+            _ => "",
+        };
+        items.push(format!("{}: then {title} ({}{moved}){loses}", finding.answers[e.answer.0].says, in_words(p)));
     }
     items.truncate(7);
     reply.push(Block::List { items });
