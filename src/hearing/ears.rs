@@ -19,6 +19,18 @@ const PLACE_NEGATORS: [&str; 8] = ["not", "isnt", "wasnt", "arent", "werent", "n
 /// Words at which the denial ends.
 const BREAKERS: [&str; 13] =
     ["but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue", "matter"];
+/// Words that deny a doing, not a thing: "it won't climb to the big ring" tells of the big ring, "I can't hear a creak" of no
+/// creak.
+const UNABLE: [&str; 4] = ["cant", "cannot", "couldnt", "wont"];
+/// Words of noticing: what is not noticed is not there.
+const NOTICING: [&str; 9] = ["hear", "see", "feel", "find", "notice", "spot", "tell", "detect", "make"];
+/// Words by which a trouble is said to end: "it stops when I pull the brake".
+const ENDING: [&str; 10] =
+    ["stops", "stopped", "gone", "away", "vanishes", "disappears", "quiet", "silent", "quietens", "ceases"];
+/// Words that begin the circumstance under which it ends.
+const WHENEVER: [&str; 7] = ["when", "whenever", "if", "once", "while", "as", "until"];
+/// Words that take something out of "all".
+const EXCEPT: [&str; 5] = ["except", "excepting", "apart", "besides", "bar"];
 /// How many words a denial reaches.
 const REACH: usize = 4;
 /// Words that open a sentence in which something is wondered about.
@@ -112,6 +124,8 @@ pub struct Ears {
     sure: Vec<f64>,
     /// Findings whose answers name places.
     place: Vec<bool>,
+    /// The finding that says when it happens.
+    circumstance: Option<FindingIx>,
     /// Findings that name the part at fault: not told by naming a part that was worked on in vain.
     faulty: Vec<bool>,
 }
@@ -165,7 +179,9 @@ impl Ears {
         let sure = library.findings.iter().map(|f| f.sure).collect();
         let place = library.findings.iter().map(|f| f.place).collect();
         let faulty = library.findings.iter().map(|f| f.how != How::Ask || f.id == "seems-from").collect();
+        let circumstance = library.finding("when");
         Self {
+            circumstance,
             place,
             faulty,
             findings,
@@ -229,7 +245,11 @@ impl Ears {
             if self.faulty[f.0] && (worked_on(words, m.start) || worked_on(words, m.end)) {
                 continue;
             }
-            let denied = denied(words, &m) && (!self.place[f.0] || place_denied(words, m.start));
+            if excepted(words, &m) {
+                continue;
+            }
+            let denied = denied(words, &m) && (!self.place[f.0] || place_denied(words, m.start))
+                || self.circumstance == Some(f) && ended(words, &m);
             let entry = found.entry(f).or_default().entry((a, denied)).or_insert((m, 0));
             entry.1 += m.words;
             if m.words > entry.0.words {
@@ -411,10 +431,30 @@ fn denied_at(words: &[Token], at: usize) -> bool {
             return false;
         }
         if NEGATORS.contains(&t.word.as_str()) {
-            return true;
+            let next = words.iter().skip(at + 1 - distance).take(2);
+            let noticing = || next.into_iter().any(|n| NOTICING.contains(&n.word.as_str()));
+            return !UNABLE.contains(&t.word.as_str()) || noticing();
         }
     }
     false
+}
+
+/// Whether the phrase is the circumstance under which the trouble ends: "stops when I pull the brake". What barely stops, and
+/// a bike that does, is another matter.
+fn ended(words: &[Token], m: &Match) -> bool {
+    let sentence = words[m.start].sentence;
+    let is = |i: usize, list: &[&str]| words[i].sentence == sentence && list.contains(&words[i].word.as_str());
+    let Some(when) = (m.start.saturating_sub(3)..=m.end).find(|i| is(*i, &WHENEVER)) else { return false };
+    let Some(end) = when.checked_sub(1).filter(|i| is(*i, &ENDING)) else { return false };
+    let barely = |i: usize| is(i, &NEGATORS) || is(i, &["barely", "hardly", "only", "bike", "wheel", "i", "brake"]);
+    end.checked_sub(1).is_none_or(|before| !barely(before))
+}
+
+/// Whether something is taken out of the "all" that the phrase speaks of: "all gears except the smallest".
+fn excepted(words: &[Token], m: &Match) -> bool {
+    let all = words[m.start..=m.end].iter().any(|t| ["all", "every", "each", "any"].contains(&t.word.as_str()));
+    let after = words.iter().skip(m.end + 1).take(3).take_while(|t| t.sentence == words[m.end].sentence);
+    all && after.into_iter().any(|t| EXCEPT.contains(&t.word.as_str()))
 }
 
 /// Whether a word names what was worked on in vain: "tightened the headset, no difference".

@@ -40,6 +40,27 @@ fn denial_has_a_scope() {
 }
 
 #[test]
+fn what_cannot_be_done_is_no_denial_of_the_thing() {
+    is("the front mech won't go to the big ring", "shift-which", "front");
+    assert_eq!(heard("I can't hear any creak when coasting", "sound"), Some(("creak".into(), true)));
+}
+
+#[test]
+fn the_circumstance_under_which_it_stops_is_denied() {
+    assert_eq!(
+        heard("a shh shh from the back that stops when I pull the brake", "when"),
+        Some(("braking".into(), true))
+    );
+    is("the bike barely stops when I pull the brake", "when", "braking");
+}
+
+#[test]
+fn all_but_one_is_not_all() {
+    assert_eq!(heard("I can get all the gears except the smallest", "gears-reachable"), None);
+    assert_eq!(heard("the rotor goes ting ting as it cools", "pain-kind"), None);
+}
+
+#[test]
 fn a_blamed_part_is_weak_evidence() {
     let b = bench();
     let h = b.ears.hear("I think it is the bottom bracket");
