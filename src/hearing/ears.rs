@@ -5,28 +5,25 @@ use std::collections::BTreeMap;
 use super::heard::{Heard, HeardAnswer, HeardDanger, HeardRepair};
 use super::phrase::{Match, PhraseTable};
 use super::spelling::Spelling;
-use super::token::{Token, plain_words, tokens};
+use super::token::{NEGATORS, Token, UNABLE, plain_words, tokens};
 use crate::domain::{AnswerIx, FindingIx, How};
 use crate::library::Library;
 
-/// Words that deny what follows in their clause.
-const NEGATORS: [&str; 22] = [
-    "no", "not", "never", "without", "dont", "doesnt", "isnt", "wasnt", "cant", "wont", "didnt", "nothing", "nor",
-    "aint", "havent", "hasnt", "arent", "werent", "cannot", "couldnt", "neither", "none",
-];
 /// Those of them that deny a place.
 const PLACE_NEGATORS: [&str; 8] = ["not", "isnt", "wasnt", "arent", "werent", "nor", "neither", "never"];
 /// Words at which the denial ends.
 const BREAKERS: [&str; 13] =
     ["but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue", "matter"];
-/// Words that deny a doing, not a thing: "it won't climb to the big ring" tells of the big ring, "I can't hear a creak" of no
-/// creak.
-const UNABLE: [&str; 4] = ["cant", "cannot", "couldnt", "wont"];
 /// Words of noticing: what is not noticed is not there.
 const NOTICING: [&str; 9] = ["hear", "see", "feel", "find", "notice", "spot", "tell", "detect", "make"];
 /// Words by which a trouble is said to end: "it stops when I pull the brake".
 const ENDING: [&str; 10] =
     ["stops", "stopped", "gone", "away", "vanishes", "disappears", "quiet", "silent", "quietens", "ceases"];
+/// Words of a denial that is all about the trouble: "there's no noise when", "it doesn't do it when".
+const IT_DOES: [&str; 18] = [
+    "noise", "noises", "sound", "sounds", "creak", "creaks", "click", "rub", "pain", "problem", "trouble", "issue",
+    "it", "do", "happen", "happens", "any", "there",
+];
 /// Words that begin the circumstance under which it ends.
 const WHENEVER: [&str; 7] = ["when", "whenever", "if", "once", "while", "as", "until"];
 /// Words that take something out of "all".
@@ -248,7 +245,7 @@ impl Ears {
             if excepted(words, &m) {
                 continue;
             }
-            let denied = denied(words, &m) && (!self.place[f.0] || place_denied(words, m.start))
+            let denied = (m.denied || denied(words, &m)) && (!self.place[f.0] || place_denied(words, m.start))
                 || self.circumstance == Some(f) && ended(words, &m);
             let entry = found.entry(f).or_default().entry((a, denied)).or_insert((m, 0));
             entry.1 += m.words;
@@ -445,6 +442,11 @@ fn ended(words: &[Token], m: &Match) -> bool {
     let sentence = words[m.start].sentence;
     let is = |i: usize, list: &[&str]| words[i].sentence == sentence && list.contains(&words[i].word.as_str());
     let Some(when) = (m.start.saturating_sub(3)..=m.end).find(|i| is(*i, &WHENEVER)) else { return false };
+    // "No noise when coasting", "it doesn't do it when I coast".
+    let told = (when.saturating_sub(4)..when).rev().take_while(|i| is(*i, &NEGATORS) || is(*i, &IT_DOES)).last();
+    if told.is_some_and(|i| (i..when).any(|k| is(k, &NEGATORS))) {
+        return true;
+    }
     let Some(end) = when.checked_sub(1).filter(|i| is(*i, &ENDING)) else { return false };
     let barely = |i: usize| is(i, &NEGATORS) || is(i, &["barely", "hardly", "only", "bike", "wheel", "i", "brake"]);
     end.checked_sub(1).is_none_or(|before| !barely(before))

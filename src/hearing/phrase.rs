@@ -5,7 +5,7 @@
 
 use std::collections::HashMap;
 
-use super::token::{Token, tokens};
+use super::token::{Token, denies, tokens};
 
 /// Other words allowed between two words of a phrase.
 const GAP: usize = 2;
@@ -31,6 +31,8 @@ pub struct Match {
     pub words: usize,
     /// Where its later parts begin (of an `&`), up to two.
     pub parts: [usize; 2],
+    /// A word of denial stands among the words passed over: "the wheel isn't centred".
+    pub denied: bool,
 }
 
 impl Phrase {
@@ -84,8 +86,8 @@ impl Phrase {
         self.parts.iter().map(Vec::len).sum()
     }
 
-    fn match_at(&self, line: &[Token], start: usize) -> Option<(usize, usize, [usize; 2])> {
-        let (s, mut e) = sequence_at(line, start, &self.parts[0])?;
+    fn match_at(&self, line: &[Token], start: usize) -> Option<Match> {
+        let (s, mut end, mut denied) = sequence_at(line, start, &self.parts[0])?;
         let mut first = s;
         let mut parts = [s; 2];
         for (k, part) in self.parts[1..].iter().enumerate() {
@@ -94,9 +96,10 @@ impl Phrase {
                 (0..line.len()).filter(|i| line[*i].sentence == sentence).find_map(|i| sequence_at(line, i, part))?;
             first = first.min(found.0);
             parts[k.min(1)] = found.0;
-            e = e.max(found.1);
+            end = end.max(found.1);
+            denied |= found.2;
         }
-        Some((first, e, parts))
+        Some(Match { entry: 0, start: first, end, words: self.words(), parts, denied })
     }
 }
 
@@ -106,22 +109,25 @@ fn stems_of(read: Vec<Token>) -> Vec<String> {
     read.into_iter().filter(|t| heavy == 1 || !t.is_light()).map(|t| t.stem).collect()
 }
 
-/// Matches a sequence of stems beginning exactly at `start`, within one sentence.
-fn sequence_at(line: &[Token], start: usize, stems: &[String]) -> Option<(usize, usize)> {
+/// Matches a sequence of stems beginning exactly at `start`, within one sentence: first word, last word, and whether a word
+/// of denial was passed over.
+fn sequence_at(line: &[Token], start: usize, stems: &[String]) -> Option<(usize, usize, bool)> {
     if line.get(start)?.stem != stems[0] {
         return None;
     }
-    let mut at = start;
+    let (mut at, mut denied) = (start, false);
     for stem in &stems[1..] {
         let mut between = 0;
-        at = (at + 1..line.len())
+        let next = (at + 1..line.len())
             .take_while(|i| {
                 between += usize::from(!line[*i].is_light());
                 between <= GAP + 1 && line[*i].sentence == line[start].sentence
             })
             .find(|i| &line[*i].stem == stem)?;
+        denied |= line[at + 1..next].iter().any(|t| denies(&t.word));
+        at = next;
     }
-    Some((start, at))
+    Some((start, at, denied))
 }
 
 /// All phrases of one kind, each leading to an entry, found quickly by their first stem.
@@ -153,8 +159,8 @@ impl PhraseTable {
         for (i, token) in line.iter().enumerate() {
             for at in self.by_first.get(&token.stem).map(Vec::as_slice).unwrap_or_default() {
                 let (phrase, entry) = &self.phrases[*at];
-                if let Some((start, end, parts)) = phrase.match_at(line, i) {
-                    out.push(Match { entry: *entry, start, end, words: phrase.words(), parts });
+                if let Some(found) = phrase.match_at(line, i) {
+                    out.push(Match { entry: *entry, ..found });
                 }
             }
         }

@@ -10,6 +10,20 @@ const DROPPED: [&str; 6] = ["a", "an", "the", "its", "this", "that"];
 /// Possessives are passed over, but "my back" is not "back".
 const LIGHT: [&str; 6] = ["my", "your", "his", "her", "our", "their"];
 
+/// Words that deny what follows in their clause.
+pub(super) const NEGATORS: [&str; 22] = [
+    "no", "not", "never", "without", "dont", "doesnt", "isnt", "wasnt", "cant", "wont", "didnt", "nothing", "nor",
+    "aint", "havent", "hasnt", "arent", "werent", "cannot", "couldnt", "neither", "none",
+];
+/// Words that deny a doing, not a thing: "it won't climb to the big ring" tells of the big ring, "I can't hear a creak" of no
+/// creak.
+pub(super) const UNABLE: [&str; 4] = ["cant", "cannot", "couldnt", "wont"];
+
+/// Whether a word denies the thing that it stands by.
+pub(super) fn denies(word: &str) -> bool {
+    NEGATORS.contains(&word) && !UNABLE.contains(&word)
+}
+
 /// A word of a line.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Token {

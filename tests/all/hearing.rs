@@ -55,6 +55,16 @@ fn the_circumstance_under_which_it_stops_is_denied() {
 }
 
 #[test]
+fn a_denial_between_the_words_counts() {
+    assert_eq!(
+        heard("my back wheel isn't quite centred in the frame", "wheel-in-fork"),
+        Some(("centred".into(), true))
+    );
+    assert_eq!(heard("there's no noise when coasting", "when"), Some(("coasting".into(), true)));
+    is("it ticks when freewheeling", "when", "coasting");
+}
+
+#[test]
 fn all_but_one_is_not_all() {
     assert_eq!(heard("I can get all the gears except the smallest", "gears-reachable"), None);
     assert_eq!(heard("the rotor goes ting ting as it cools", "pain-kind"), None);
