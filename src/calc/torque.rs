@@ -137,6 +137,8 @@ pub(super) static CALC: Calculator = Calculator {
     title: "Torque and fasteners",
     asks: &[
         "how tight should this bolt be",
+        "how tight should the pedals be",
+        "how tight should cranks, stem and axles be",
         "convert newton metres to inch pounds",
         "torque wrench with extension or crowfoot",
         "nm to in-lb",

@@ -245,7 +245,7 @@ impl Ears {
             if excepted(words, &m) {
                 continue;
             }
-            let denied = (m.denied || denied(words, &m)) && (!self.place[f.0] || place_denied(words, m.start))
+            let denied = (m.denied || denied(words, &m, &UNABLE)) && (!self.place[f.0] || place_denied(words, m.start))
                 || self.circumstance == Some(f) && ended(words, &m);
             let entry = found.entry(f).or_default().entry((a, denied)).or_insert((m, 0));
             entry.1 += m.words;
@@ -294,7 +294,7 @@ impl Ears {
     fn dangers(&self, words: &[Token]) -> Vec<HeardDanger> {
         let mut out: Vec<HeardDanger> = Vec::new();
         for m in self.dangers.matches(words) {
-            if denied(words, &m) {
+            if m.denied_close || denied(words, &m, &[]) {
                 continue;
             }
             let (danger, certain) = self.danger_entries[m.entry];
@@ -322,7 +322,7 @@ impl Ears {
             let clause = words[m.start].clause;
             let doing =
                 words.iter().filter(|t| t.clause.abs_diff(clause) <= 1).any(|t| DONE.contains(&t.word.as_str()));
-            if m.words < 2 || !doing || denied(words, &m) {
+            if m.words < 2 || !doing || denied(words, &m, &UNABLE) {
                 continue;
             }
             let cause = self.repair_entries[m.entry];
@@ -415,11 +415,13 @@ impl Synonyms {
 }
 
 /// Whether a denial reaches the phrase. A negator inside the phrase is part of what it says.
-fn denied(words: &[Token], m: &Match) -> bool {
-    denied_at(words, m.start) || m.parts.iter().any(|p| *p != m.start && denied_at(words, *p))
+///
+/// The words of `unable` deny only what would have been noticed: "I can't hear a creak".
+fn denied(words: &[Token], m: &Match, unable: &[&str]) -> bool {
+    denied_at(words, m.start, unable) || m.parts.iter().any(|p| *p != m.start && denied_at(words, *p, unable))
 }
 
-fn denied_at(words: &[Token], at: usize) -> bool {
+fn denied_at(words: &[Token], at: usize, unable: &[&str]) -> bool {
     let first = &words[at];
     let mut distance = 0;
     for t in words[..at].iter().rev() {
@@ -430,7 +432,7 @@ fn denied_at(words: &[Token], at: usize) -> bool {
         if NEGATORS.contains(&t.word.as_str()) {
             let next = words.iter().skip(at + 1 - distance).take(2);
             let noticing = || next.into_iter().any(|n| NOTICING.contains(&n.word.as_str()));
-            return !UNABLE.contains(&t.word.as_str()) || noticing();
+            return !unable.contains(&t.word.as_str()) || noticing();
         }
     }
     false

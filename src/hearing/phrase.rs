@@ -5,7 +5,7 @@
 
 use std::collections::HashMap;
 
-use super::token::{Token, denies, tokens};
+use super::token::{NEGATORS, Token, denies, tokens};
 
 /// Other words allowed between two words of a phrase.
 const GAP: usize = 2;
@@ -33,6 +33,8 @@ pub struct Match {
     pub parts: [usize; 2],
     /// A word of denial stands among the words passed over: "the wheel isn't centred".
     pub denied: bool,
+    /// One stands right before the next word: "it is not loose", "won't come off".
+    pub denied_close: bool,
 }
 
 impl Phrase {
@@ -87,19 +89,20 @@ impl Phrase {
     }
 
     fn match_at(&self, line: &[Token], start: usize) -> Option<Match> {
-        let (s, mut end, mut denied) = sequence_at(line, start, &self.parts[0])?;
+        let Stretch { start: s, mut end, mut denied, mut close } = sequence_at(line, start, &self.parts[0])?;
         let mut first = s;
         let mut parts = [s; 2];
         for (k, part) in self.parts[1..].iter().enumerate() {
             let sentence = line[start].sentence;
             let found =
                 (0..line.len()).filter(|i| line[*i].sentence == sentence).find_map(|i| sequence_at(line, i, part))?;
-            first = first.min(found.0);
-            parts[k.min(1)] = found.0;
-            end = end.max(found.1);
-            denied |= found.2;
+            first = first.min(found.start);
+            parts[k.min(1)] = found.start;
+            end = end.max(found.end);
+            denied |= found.denied;
+            close |= found.close;
         }
-        Some(Match { entry: 0, start: first, end, words: self.words(), parts, denied })
+        Some(Match { entry: 0, start: first, end, words: self.words(), parts, denied, denied_close: close })
     }
 }
 
@@ -109,25 +112,36 @@ fn stems_of(read: Vec<Token>) -> Vec<String> {
     read.into_iter().filter(|t| heavy == 1 || !t.is_light()).map(|t| t.stem).collect()
 }
 
-/// Matches a sequence of stems beginning exactly at `start`, within one sentence: first word, last word, and whether a word
-/// of denial was passed over.
-fn sequence_at(line: &[Token], start: usize, stems: &[String]) -> Option<(usize, usize, bool)> {
+/// Where a sequence of stems stands.
+struct Stretch {
+    start: usize,
+    end: usize,
+    /// A word of denial was passed over.
+    denied: bool,
+    /// One that stands right before the next word of the sequence, be it only an inability.
+    close: bool,
+}
+
+/// Matches a sequence of stems beginning exactly at `start`, within one sentence.
+fn sequence_at(line: &[Token], start: usize, stems: &[String]) -> Option<Stretch> {
     if line.get(start)?.stem != stems[0] {
         return None;
     }
-    let (mut at, mut denied) = (start, false);
+    let mut found = Stretch { start, end: start, denied: false, close: false };
     for stem in &stems[1..] {
         let mut between = 0;
-        let next = (at + 1..line.len())
+        let next = (found.end + 1..line.len())
             .take_while(|i| {
                 between += usize::from(!line[*i].is_light());
                 between <= GAP + 1 && line[*i].sentence == line[start].sentence
             })
             .find(|i| &line[*i].stem == stem)?;
-        denied |= line[at + 1..next].iter().any(|t| denies(&t.word));
-        at = next;
+        let passed = &line[found.end + 1..next];
+        found.denied |= passed.iter().any(|t| denies(&t.word));
+        found.close |= passed.last().is_some_and(|t| NEGATORS.contains(&t.word.as_str()));
+        found.end = next;
     }
-    Some((start, at, denied))
+    Some(found)
 }
 
 /// All phrases of one kind, each leading to an entry, found quickly by their first stem.
