@@ -87,6 +87,7 @@ fn warn_from_belief(state: &mut State, bench: &Bench, belief: &Belief, reply: &m
             let part_told = state.known(part).is_some_and(|(a, _)| Some(a) != none);
             part_told || (is_body.is_some() && state.known(trouble).map(|k| k.0) == is_body)
         });
+    let body = body || belief.mass(&bench.model, Urgency::SeeClinician) >= WARN;
     if body && !state.thread().clinician {
         state.thread().clinician = true;
         if !listen::warned(state, bench, DangerLevel::SeeClinician) {

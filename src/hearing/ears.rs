@@ -242,7 +242,10 @@ impl Ears {
             if self.faulty[f.0] && (worked_on(words, m.start) || worked_on(words, m.end)) {
                 continue;
             }
-            if excepted(words, &m) {
+            // "The pedal won't come off" tells of no pedal that comes off.
+            let after_unable = |p: &usize| *p != m.start && *p > 0 && UNABLE.contains(&words[*p - 1].word.as_str());
+            let unable = m.denied_close && !m.denied || m.parts.iter().any(after_unable);
+            if unable || excepted(words, &m) {
                 continue;
             }
             let denied = (m.denied || denied(words, &m, &UNABLE)) && (!self.place[f.0] || place_denied(words, m.start))
@@ -294,7 +297,7 @@ impl Ears {
     fn dangers(&self, words: &[Token]) -> Vec<HeardDanger> {
         let mut out: Vec<HeardDanger> = Vec::new();
         for m in self.dangers.matches(words) {
-            if m.denied_close || denied(words, &m, &[]) {
+            if m.denied_close || denied(words, &m, &UNABLE) {
                 continue;
             }
             let (danger, certain) = self.danger_entries[m.entry];
@@ -430,8 +433,15 @@ fn denied_at(words: &[Token], at: usize, unable: &[&str]) -> bool {
             return false;
         }
         if NEGATORS.contains(&t.word.as_str()) {
-            let next = words.iter().skip(at + 1 - distance).take(2);
-            let noticing = || next.into_iter().any(|n| NOTICING.contains(&n.word.as_str()));
+            // "I can't feel my hand" is no "I can't feel any play".
+            let next = at + 1 - distance;
+            let mut noticed = words.iter().enumerate().skip(next).take(2);
+            let mut noticing = || {
+                noticed.any(|(i, n)| {
+                    let own = words.get(i + 1).is_some_and(Token::is_light);
+                    NOTICING.contains(&n.word.as_str()) && !(n.word == "feel" && own)
+                })
+            };
             return !unable.contains(&t.word.as_str()) || noticing();
         }
     }

@@ -64,6 +64,29 @@ fn a_denial_between_the_words_counts() {
     is("it ticks when freewheeling", "when", "coasting");
 }
 
+/// Common practice, no source; the signs in bodies after the emergency and urgent lists of health services (see sources.toml).
+#[test]
+fn what_must_not_be_ridden_is_heard_however_it_is_said() {
+    let b = bench();
+    let told = |line: &str| -> Vec<&str> {
+        let heard = b.ears.hear(line).dangers;
+        heard.iter().filter(|d| d.certain).map(|d| b.library.dangers[d.danger].id.as_str()).collect()
+    };
+    for (line, danger) in [
+        ("front wheel came out when I lifted the bike", "danger-wheel-loose"),
+        ("tyre has a cut and I can see the tube through it", "danger-tyre-cut"),
+        ("the pedal is hanging half out of the crank", "danger-pedal-coming-off"),
+        ("rotor is blue and the brake disappeared on the descent", "danger-no-brake"),
+        ("can't feel my hand properly since last week and I drop things", "danger-hand-weak-or-numb-stays"),
+        ("I peed blood after a long ride", "danger-blood-in-urine"),
+    ] {
+        assert!(told(line).contains(&danger), "{line}: {:?}", told(line));
+    }
+    for line in ["the left pedal won't come off", "the wheel isn't loose", "I can't feel any play in the headset"] {
+        assert!(told(line).is_empty(), "{line}: {:?}", told(line));
+    }
+}
+
 #[test]
 fn all_but_one_is_not_all() {
     assert_eq!(heard("I can get all the gears except the smallest", "gears-reachable"), None);
