@@ -204,6 +204,17 @@ pub(super) fn offer(state: &mut State, bench: &Bench, c: usize, p: f64, reply: &
     } else {
         reply.add(first_sentences(cause.summary(), 2));
     }
+    let believed = state.belief(bench);
+    let sooner = situation(state, bench, &believed).sooner((c, p)).filter(|_| cause.kind == CauseKind::Cause);
+    if let Some((s, q)) = sooner {
+        let other = &bench.library.causes[s];
+        reply.add(format!(
+            "Sooner tried, in about {:.0} minutes ({}): {}. If you try that first, tell me what came of it.",
+            other.minutes,
+            in_words(q),
+            lower_first(&other.title)
+        ));
+    }
     if cause.urgency == Urgency::StopRiding
         && !state.thread().warned.contains(&c)
         && !listen::warned(state, bench, DangerLevel::StopRiding)
