@@ -111,12 +111,13 @@ fn lines(
 ) -> Result<(), Failure> {
     let mut out = io::stdout();
     loop {
-        let (w, h) = window();
-        face.resize(args.width.map_or(w, usize::from), h);
         let next = match typed.pop_front() {
             Some(t) => t,
             None => shell.read("> ", words(bench, face)),
         };
+        // The window may have been made narrower while the prompt stood open.
+        let (w, h) = window();
+        face.resize(args.width.map_or(w, usize::from), h);
         match next {
             Typed::Dropped => {}
             Typed::End => return Ok(()),
