@@ -78,7 +78,7 @@ pub struct Args {
     #[arg(long)]
     pub measure: bool,
 
-    /// Riders simulated over all by --measure (each system gets a tenth)
+    /// Riders simulated over all by --measure (and again for each system)
     #[arg(long, value_name = "N", default_value_t = 600, requires = "measure")]
     pub riders: usize,
 
