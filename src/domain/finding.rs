@@ -108,6 +108,8 @@ pub struct Finding {
     pub several: bool,
     /// Share of the usual reliability that an answer deserves (0 to 1): a guess at a part is weak.
     pub sure: f64,
+    /// Share of that which words heard in passing deserve (0 to 1): "since" and "new" are said of many things.
+    pub heard: f64,
     /// Findings that say nearly the same share a family and count less together.
     pub family: Option<String>,
     /// The answer meant when somebody denies the matter.

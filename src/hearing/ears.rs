@@ -4,46 +4,13 @@ use std::collections::BTreeMap;
 
 use super::heard::{Heard, HeardAnswer, HeardDanger, HeardRepair};
 use super::phrase::{Match, PhraseTable};
+use super::scope::{
+    DONE, denied, done_in_vain, ended, excepted, hedged, in_order, place_denied, planned, wondered, worked_on,
+};
 use super::spelling::Spelling;
-use super::token::{NEGATORS, Token, UNABLE, plain_words, tokens};
-use crate::domain::{AnswerIx, FindingIx, How};
+use super::token::{Token, UNABLE, plain_words, tokens};
+use crate::domain::{AnswerIx, DangerLevel, FindingIx, How};
 use crate::library::Library;
-
-/// Those of them that deny a place.
-const PLACE_NEGATORS: [&str; 8] = ["not", "isnt", "wasnt", "arent", "werent", "nor", "neither", "never"];
-/// Words at which the denial ends.
-const BREAKERS: [&str; 13] =
-    ["but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue", "matter"];
-/// Words of noticing: what is not noticed is not there.
-const NOTICING: [&str; 9] = ["hear", "see", "feel", "find", "notice", "spot", "tell", "detect", "make"];
-/// Words by which a trouble is said to end: "it stops when I pull the brake".
-const ENDING: [&str; 10] =
-    ["stops", "stopped", "gone", "away", "vanishes", "disappears", "quiet", "silent", "quietens", "ceases"];
-/// Words of a denial that is all about the trouble: "there's no noise when", "it doesn't do it when".
-const IT_DOES: [&str; 18] = [
-    "noise", "noises", "sound", "sounds", "creak", "creaks", "click", "rub", "pain", "problem", "trouble", "issue",
-    "it", "do", "happen", "happens", "any", "there",
-];
-/// Words that begin the circumstance under which it ends.
-const WHENEVER: [&str; 7] = ["when", "whenever", "if", "once", "while", "as", "until"];
-/// Words that take something out of "all".
-const EXCEPT: [&str; 5] = ["except", "excepting", "apart", "besides", "bar"];
-/// How many words a denial reaches.
-const REACH: usize = 4;
-/// Words that open a sentence in which something is wondered about.
-const WONDERING: [&str; 9] = ["is", "are", "could", "might", "can", "will", "would", "does", "do"];
-
-/// Words by which such a sentence asks what to think of a thing that is so.
-const JUDGING: [&str; 10] = ["safe", "ok", "okay", "fine", "dangerous", "normal", "bad", "serious", "matter", "ride"];
-
-/// Words before a new part that is only thought of: "needs new cables" tells of no new cables.
-const PLANNED: [&str; 9] = ["need", "needs", "needing", "want", "wants", "buy", "buying", "order", "should"];
-
-/// Words that soften.
-const HEDGES: [&str; 10] =
-    ["maybe", "perhaps", "think", "might", "guess", "probably", "possibly", "seems", "assume", "wonder"];
-/// Words by which something done is said to have changed nothing.
-const IN_VAIN: [&str; 9] = ["still", "same", "difference", "diff", "odds", "luck", "joy", "nothing", "anyway"];
 
 /// Words that tell that something was done and the trouble stayed.
 const STILL: [&str; 23] = [
@@ -71,39 +38,6 @@ const STILL: [&str; 23] = [
     "no",
     "worse",
 ];
-/// Words of doing.
-const DONE: [&str; 30] = [
-    "tried",
-    "changed",
-    "replaced",
-    "swapped",
-    "tightened",
-    "tighten",
-    "cleaned",
-    "clean",
-    "lubed",
-    "greased",
-    "adjusted",
-    "fitted",
-    "put",
-    "bled",
-    "moved",
-    "raised",
-    "lowered",
-    "checked",
-    "regreased",
-    "repacked",
-    "oiled",
-    "wiped",
-    "sanded",
-    "got",
-    "new",
-    "trued",
-    "turned",
-    "fiddled",
-    "did",
-    "took",
-];
 /// Words of an effect that did not last.
 const FOR_A_WHILE: [&str; 7] = ["while", "week", "days", "then", "rides", "temporarily", "briefly"];
 
@@ -113,6 +47,8 @@ pub struct Ears {
     finding_entries: Vec<(FindingIx, AnswerIx)>,
     dangers: PhraseTable,
     danger_entries: Vec<(usize, bool)>,
+    /// Dangers to a body: told even in a question.
+    bodily: Vec<bool>,
     repairs: PhraseTable,
     repair_entries: Vec<usize>,
     synonyms: Synonyms,
@@ -123,6 +59,10 @@ pub struct Ears {
     place: Vec<bool>,
     /// The finding that says when it happens.
     circumstance: Option<FindingIx>,
+    /// Findings that tell what happened before it began: what was done against it in vain came later.
+    event: Vec<bool>,
+    /// Findings that take a look or a check: a question about one is a guess, "chain too long?".
+    checked: Vec<bool>,
     /// Findings that name the part at fault: not told by naming a part that was worked on in vain.
     faulty: Vec<bool>,
 }
@@ -172,19 +112,25 @@ impl Ears {
             }
             repair_entries.push(ci);
         }
+        let bodily = library.dangers.iter().map(|d| d.level != DangerLevel::StopRiding).collect();
         let spelling = spelling(library);
-        let sure = library.findings.iter().map(|f| f.sure).collect();
+        let sure = library.findings.iter().map(|f| f.sure * f.heard).collect();
         let place = library.findings.iter().map(|f| f.place).collect();
         let faulty = library.findings.iter().map(|f| f.how != How::Ask || f.id == "seems-from").collect();
+        let checked = library.findings.iter().map(|f| f.how != How::Ask).collect();
+        let event = library.findings.iter().map(|f| f.family.as_deref() == Some("before")).collect();
         let circumstance = library.finding("when");
         Self {
             circumstance,
+            checked,
+            event,
             place,
             faulty,
             findings,
             finding_entries,
             dangers,
             danger_entries,
+            bodily,
             repairs,
             repair_entries,
             synonyms,
@@ -248,7 +194,11 @@ impl Ears {
             if unable || excepted(words, &m) {
                 continue;
             }
+            if self.event[f.0] && done_in_vain(words, &m) {
+                continue;
+            }
             let denied = (m.denied || denied(words, &m, &UNABLE)) && (!self.place[f.0] || place_denied(words, m.start))
+                || self.place[f.0] && in_order(words, m.end)
                 || self.circumstance == Some(f) && ended(words, &m);
             let entry = found.entry(f).or_default().entry((a, denied)).or_insert((m, 0));
             entry.1 += m.words;
@@ -280,6 +230,9 @@ impl Ears {
                 if hedged(words, m) {
                     reliability *= 0.75;
                 }
+                if self.checked[finding.0] && words[m.start].asked {
+                    reliability *= 0.5;
+                }
                 reliability *= self.sure[finding.0];
                 out.push(HeardAnswer {
                     finding,
@@ -301,15 +254,14 @@ impl Ears {
                 continue;
             }
             let (danger, certain) = self.danger_entries[m.entry];
+            let wondered = !self.bodily[danger] && wondered(words, &m);
+            let certain = certain && !wondered;
             match out.iter_mut().find(|d| d.danger == danger) {
                 Some(d) if certain && !d.certain => {
                     *d = HeardDanger { danger, certain, wondered: false, words: span(words, &m) };
                 }
-                Some(d) => d.wondered &= wondered(words, &m),
-                None => {
-                    let wondered = !certain && wondered(words, &m);
-                    out.push(HeardDanger { danger, certain, wondered, words: span(words, &m) });
-                }
+                Some(d) => d.wondered &= wondered,
+                None => out.push(HeardDanger { danger, certain, wondered, words: span(words, &m) }),
             }
         }
         out.sort_by_key(|d| (!d.certain, d.danger));
@@ -404,7 +356,13 @@ impl Synonyms {
             });
             match hit {
                 Some((from, to)) => {
-                    out.extend(to.iter().map(|t| Token { sentence: here.sentence, clause: here.clause, ..t.clone() }));
+                    let place = |t: &Token| Token {
+                        sentence: here.sentence,
+                        clause: here.clause,
+                        asked: here.asked,
+                        ..t.clone()
+                    };
+                    out.extend(to.iter().map(place));
                     i += from.len();
                 }
                 None => {
@@ -415,96 +373,6 @@ impl Synonyms {
         }
         out
     }
-}
-
-/// Whether a denial reaches the phrase. A negator inside the phrase is part of what it says.
-///
-/// The words of `unable` deny only what would have been noticed: "I can't hear a creak".
-fn denied(words: &[Token], m: &Match, unable: &[&str]) -> bool {
-    denied_at(words, m.start, unable) || m.parts.iter().any(|p| *p != m.start && denied_at(words, *p, unable))
-}
-
-fn denied_at(words: &[Token], at: usize, unable: &[&str]) -> bool {
-    let first = &words[at];
-    let mut distance = 0;
-    for t in words[..at].iter().rev() {
-        distance += 1;
-        if t.clause != first.clause || distance > REACH || BREAKERS.contains(&t.word.as_str()) {
-            return false;
-        }
-        if NEGATORS.contains(&t.word.as_str()) {
-            // "I can't feel my hand" is no "I can't feel any play".
-            let next = at + 1 - distance;
-            let mut noticed = words.iter().enumerate().skip(next).take(2);
-            let mut noticing = || {
-                noticed.any(|(i, n)| {
-                    let own = words.get(i + 1).is_some_and(Token::is_light);
-                    NOTICING.contains(&n.word.as_str()) && !(n.word == "feel" && own)
-                })
-            };
-            return !unable.contains(&t.word.as_str()) || noticing();
-        }
-    }
-    false
-}
-
-/// Whether the phrase is the circumstance under which the trouble ends: "stops when I pull the brake". What barely stops, and
-/// a bike that does, is another matter.
-fn ended(words: &[Token], m: &Match) -> bool {
-    let sentence = words[m.start].sentence;
-    let is = |i: usize, list: &[&str]| words[i].sentence == sentence && list.contains(&words[i].word.as_str());
-    let Some(when) = (m.start.saturating_sub(3)..=m.end).find(|i| is(*i, &WHENEVER)) else { return false };
-    // "No noise when coasting", "it doesn't do it when I coast".
-    let told = (when.saturating_sub(4)..when).rev().take_while(|i| is(*i, &NEGATORS) || is(*i, &IT_DOES)).last();
-    if told.is_some_and(|i| (i..when).any(|k| is(k, &NEGATORS))) {
-        return true;
-    }
-    let Some(end) = when.checked_sub(1).filter(|i| is(*i, &ENDING)) else { return false };
-    let barely = |i: usize| is(i, &NEGATORS) || is(i, &["barely", "hardly", "only", "bike", "wheel", "i", "brake"]);
-    end.checked_sub(1).is_none_or(|before| !barely(before))
-}
-
-/// Whether something is taken out of the "all" that the phrase speaks of: "all gears except the smallest".
-fn excepted(words: &[Token], m: &Match) -> bool {
-    let all = words[m.start..=m.end].iter().any(|t| ["all", "every", "each", "any"].contains(&t.word.as_str()));
-    let after = words.iter().skip(m.end + 1).take(3).take_while(|t| t.sentence == words[m.end].sentence);
-    all && after.into_iter().any(|t| EXCEPT.contains(&t.word.as_str()))
-}
-
-/// Whether a word names what was worked on in vain: "tightened the headset, no difference".
-fn worked_on(words: &[Token], at: usize) -> bool {
-    let clause = words[at].clause;
-    let done = words[..at].iter().any(|t| t.clause == clause && DONE.contains(&t.word.as_str()));
-    let in_vain = |t: &Token| t.clause.abs_diff(clause) <= 1 && IN_VAIN.contains(&t.word.as_str());
-    done && words.iter().any(in_vain)
-}
-
-/// Whether a place is denied: only by a word right before it that denies no doing.
-fn place_denied(words: &[Token], at: usize) -> bool {
-    let before = words[..at].iter().rev().take(2).filter(|t| t.clause == words[at].clause);
-    before.into_iter().any(|t| PLACE_NEGATORS.contains(&t.word.as_str()))
-}
-
-/// Whether a new part is only thought of, not fitted.
-fn planned(words: &[Token], m: &Match) -> bool {
-    std::iter::once(m.start).chain(m.parts).any(|at| {
-        let first = &words[at];
-        let new = matches!(first.word.as_str(), "new" | "another" | "replacement" | "different");
-        let mut before = words[..at].iter().rev().take(3).filter(|t| t.clause == first.clause);
-        new && before.any(|t| PLANNED.contains(&t.word.as_str()))
-    })
-}
-
-/// Whether a danger is wondered about rather than told: "is the frame cracked?", not "is it safe with a cracked frame?".
-fn wondered(words: &[Token], m: &Match) -> bool {
-    let sentence = words[m.start].sentence;
-    let mut before = words[..m.start].iter().filter(|t| t.sentence == sentence);
-    let asks = before.next().is_some_and(|t| WONDERING.contains(&t.word.as_str()));
-    asks && !words.iter().any(|t| t.sentence == sentence && JUDGING.contains(&t.word.as_str()))
-}
-
-fn hedged(words: &[Token], m: &Match) -> bool {
-    words.iter().any(|t| t.clause == words[m.start].clause && HEDGES.contains(&t.word.as_str()))
 }
 
 fn span(words: &[Token], m: &Match) -> String {

@@ -7,6 +7,7 @@ mod heard;
 mod learn;
 mod linear;
 mod phrase;
+mod scope;
 mod spelling;
 mod token;
 

@@ -9,6 +9,8 @@ use super::token::{NEGATORS, Token, denies, tokens};
 
 /// Other words allowed between two words of a phrase.
 const GAP: usize = 2;
+/// The parts of an `&` stand at most so many words from the first part.
+const TOGETHER: usize = 8;
 /// Alternations are expanded up to this many plain phrases.
 const MOST_EXPANSIONS: usize = 48;
 
@@ -90,12 +92,13 @@ impl Phrase {
 
     fn match_at(&self, line: &[Token], start: usize) -> Option<Match> {
         let Stretch { start: s, mut end, mut denied, mut close } = sequence_at(line, start, &self.parts[0])?;
-        let mut first = s;
+        let (mut first, s_end) = (s, end);
         let mut parts = [s; 2];
         for (k, part) in self.parts[1..].iter().enumerate() {
             let sentence = line[start].sentence;
-            let found =
-                (0..line.len()).filter(|i| line[*i].sentence == sentence).find_map(|i| sequence_at(line, i, part))?;
+            // Words far apart in a long sentence tell of different things.
+            let near = start.saturating_sub(TOGETHER)..line.len().min(s_end + TOGETHER + 1);
+            let found = near.filter(|i| line[*i].sentence == sentence).find_map(|i| sequence_at(line, i, part))?;
             first = first.min(found.start);
             parts[k.min(1)] = found.start;
             end = end.max(found.end);

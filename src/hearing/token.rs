@@ -35,6 +35,8 @@ pub struct Token {
     pub sentence: usize,
     /// Number of the clause, from 0, over the whole line.
     pub clause: usize,
+    /// Its sentence ends in a question mark.
+    pub asked: bool,
 }
 
 impl Token {
@@ -56,7 +58,8 @@ pub fn tokens(line: &str) -> Vec<Token> {
     let flush = |word: &mut String, out: &mut Vec<Token>, sentence: usize, clause: usize| {
         if !word.is_empty() && out.len() < MOST {
             if !DROPPED.contains(&word.as_str()) {
-                out.push(Token { stem: stem(&stemmer, word), word: std::mem::take(word), sentence, clause });
+                let stem = stem(&stemmer, word);
+                out.push(Token { stem, word: std::mem::take(word), sentence, clause, asked: false });
             }
             word.clear();
         }
@@ -69,6 +72,9 @@ pub fn tokens(line: &str) -> Vec<Token> {
             '.' | ',' if digit_before && digit_after => word.push('.'),
             '.' | '!' | '?' | ';' | '\n' | '…' => {
                 flush(&mut word, &mut out, sentence, clause);
+                if *c == '?' {
+                    out.iter_mut().rev().take_while(|t| t.sentence == sentence).for_each(|t| t.asked = true);
+                }
                 sentence += 1;
                 clause += 1;
             }
@@ -110,5 +116,6 @@ mod tests {
         let words: Vec<&str> = t.iter().map(|t| t.word.as_str()).collect();
         assert_eq!(words, ["my", "brakes", "dont", "squeal", "but", "2.4", "tyres", "do", "really"]);
         assert_eq!((t[1].stem.as_str(), t[4].clause, t[8].sentence), ("brake", 1, 1));
+        assert!(t[8].asked && !t[7].asked);
     }
 }

@@ -79,6 +79,8 @@ pub(super) struct FindingHead {
     pub(super) place: bool,
     /// How far an answer can be relied on, where less than usual (0 to 1).
     pub(super) sure: Option<f64>,
+    /// How far words heard in passing can be relied on beside that (0 to 1).
+    pub(super) heard: Option<f64>,
     pub(super) family: Option<String>,
     pub(super) negative: Option<String>,
     #[serde(default)]

@@ -508,6 +508,7 @@ fn finding(p: &Parsed<FindingHead>) -> Result<Finding, (String, &'static str)> {
         place: h.place,
         several: h.several,
         sure: h.sure.unwrap_or(1.0).clamp(0.05, 1.0),
+        heard: h.heard.unwrap_or(1.0).clamp(0.05, 1.0),
         family: h.family.clone(),
         negative,
         needs: Vec::new(),

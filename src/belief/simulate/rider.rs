@@ -66,7 +66,7 @@ impl Rider {
         rider.first = told
             .into_iter()
             .map(|f| {
-                let reliability = HEARD * findings[f.0].sure;
+                let reliability = HEARD * findings[f.0].sure * findings[f.0].heard;
                 let answer = rider.says(model, f, reliability, &mut Random::new(seed, f.0 as u64));
                 Evidence { what: What::Is(f, answer), reliability, origin: Origin::Said }
             })
