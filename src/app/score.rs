@@ -6,7 +6,8 @@ use serde::Deserialize;
 
 use super::plain_search::{full_text, yardsticks};
 use super::score_search::{Query, score_queries};
-use crate::dialogue::{Asked, Bench, Effect, Focus, Recalled, Session, Turn};
+use crate::belief::{Evidence, Origin, What};
+use crate::dialogue::{Asked, Bench, Effect, Focus, Observation, Recalled, Session, Turn};
 
 /// A line of a list: a complaint, or a query for the search.
 #[derive(Debug, Deserialize)]
@@ -35,6 +36,8 @@ struct Score {
     rank: Option<usize>,
     /// Rank when the first offer was made.
     rank_after: Option<usize>,
+    /// Rank when all answers of the list are known at once: what no order of questions could better.
+    rank_told: Option<usize>,
     /// The first offer was an expected id.
     first_offer: bool,
     /// Questions and minutes until an expected id was offered.
@@ -88,9 +91,10 @@ pub fn score_lines(bench: &Bench, lines: &[&str]) -> Result<String, String> {
     for (c, s) in cases.iter().zip(&scores) {
         let rank = |r: Option<usize>| r.map_or_else(|| "-".into(), |r| r.to_string());
         out.push_str(&format!(
-            "{} first {} after {} offer {} reached {} stop {} clinician {} safety {} | wanted {} | top {} | offered {} | asked {}\n",
+            "{} first {} told {} after {} offer {} reached {} stop {} clinician {} safety {} | wanted {} | top {} | offered {} | asked {}\n",
             c.id,
             rank(s.rank),
+            rank(s.rank_told),
             rank(s.rank_after),
             if s.first_offer { "right" } else { "wrong" },
             s.reached.map_or_else(|| "-".into(), |(q, m)| format!("{q}q/{m:.0}min")),
@@ -146,6 +150,7 @@ fn summary(cases: &[Case], scores: &[Score]) -> String {
     };
     format!(
         "complaints scored: {}\nafter the first message: first {:.0} %, in three {:.0} %, in ten {:.0} %, mean reciprocal rank {mrr:.2}\n\
+         all answers at once: first {:.0} %, in three {:.0} %\n\
          after the interview: offered first {:.0} %, reached within {MOST_OFFERS} offers {:.0} %\n\
          median until reached: {} questions, {:.0} minutes\n\
          warned: stop-riding {} ({} told to stop or to look first), see-clinician {}; harmless told to stop: {} (to look first: {})\n",
@@ -153,6 +158,8 @@ fn summary(cases: &[Case], scores: &[Score]) -> String {
         within(1),
         within(3),
         within(10),
+        share(&|s: &Score| s.rank_told == Some(1)),
+        share(&|s: &Score| s.rank_told.is_some_and(|r| r <= 3)),
         share(&|s: &Score| s.first_offer),
         share(&|s: &Score| s.reached.is_some()),
         questions.get(questions.len() / 2).copied().unwrap_or(0),
@@ -171,6 +178,19 @@ fn guessed_bike(effect: &Effect) -> Option<Recalled> {
         Effect::Book(Asked::Bike { line, .. }) => Some(Recalled { line: line.clone(), ..Recalled::default() }),
         _ => None,
     }
+}
+
+/// The conversation after the first message, had the person told all answers of the list with it.
+fn told_everything(bench: &Bench, session: &Session, case: &Case) -> Session {
+    let mut all = session.clone();
+    for (id, answer) in &case.answers {
+        let Some(f) = bench.library.finding(id) else { continue };
+        let finding = &bench.library.findings[f.0];
+        let Some(a) = finding.answer(answer) else { continue };
+        let evidence = Evidence { what: What::Is(f, a), reliability: finding.reliability(), origin: Origin::Answered };
+        all.state.observe(bench, Observation { evidence, words: finding.answers[a.0].says.clone() });
+    }
+    all
 }
 
 fn play(bench: &Bench, case: &Case) -> Score {
@@ -205,6 +225,8 @@ fn play(bench: &Bench, case: &Case) -> Score {
         }
         if turn == 0 {
             score.rank = rank(&session);
+            let all = told_everything(bench, &session, case);
+            score.rank_told = rank(&all);
             let belief = session.state.belief(bench);
             score.top = belief
                 .ranked()

@@ -12,6 +12,9 @@ const READING_AN_ANSWER: f64 = 0.05;
 /// than three small ones (own estimate). It is not counted as time spent.
 const BEING_ASKED: f64 = 0.2;
 
+/// A person is trusted to know as if so many questions had been answered before the first (own estimate).
+const TRUSTED: f64 = 4.0;
+
 /// What the person can do here and now.
 #[derive(Clone, Debug)]
 pub struct Circumstances {
@@ -97,12 +100,41 @@ pub fn information(table: &Table, belief: &Belief) -> f64 {
     bits.max(0.0)
 }
 
+/// How often this person could answer questions to memory so far. Checks are another matter: who does not remember how it
+/// sounded can still look at the chain.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Answering {
+    /// Questions answered.
+    pub told: usize,
+    /// Questions passed over.
+    pub passed: usize,
+}
+
+impl Answering {
+    /// Notes that a finding was asked for, and whether it was answered.
+    pub fn note(&mut self, finding: &Finding, answered: bool) {
+        if finding.how == How::Ask {
+            *(if answered { &mut self.told } else { &mut self.passed }) += 1;
+        }
+    }
+
+    /// How likely an answer is to be had now (0 to 1).
+    #[must_use]
+    pub fn chance(&self, finding: &Finding) -> f64 {
+        if finding.how != How::Ask {
+            return 1.0;
+        }
+        (self.told as f64 + TRUSTED) / ((self.told + self.passed) as f64 + TRUSTED)
+    }
+}
+
 /// Ranks the questions `open` allows by bits per minute, best first; ties by position.
 #[must_use]
 pub fn rank_questions(
     model: &Model,
     findings: &[Finding],
     belief: &Belief,
+    answering: &Answering,
     open: impl Fn(FindingIx) -> bool,
 ) -> Vec<Candidate> {
     let mut out: Vec<Candidate> = findings
@@ -111,7 +143,7 @@ pub fn rank_questions(
         .filter(|(i, _)| open(FindingIx(*i)))
         .map(|(i, f)| Candidate {
             finding: FindingIx(i),
-            bits: information(&model.tables[i], belief),
+            bits: answering.chance(f) * information(&model.tables[i], belief),
             minutes: minutes_of_question(f),
         })
         .collect();

@@ -20,7 +20,9 @@ mod rival;
 pub mod simulate;
 
 pub use ahead::{Prospect, look_ahead, minutes_to_be_sure};
-pub use choose::{Candidate, Circumstances, information, information_about, minutes_of_question, rank_questions};
+pub use choose::{
+    Answering, Candidate, Circumstances, information, information_about, minutes_of_question, rank_questions,
+};
 pub use evidence::{Evidence, Origin, RepairOutcome, What};
 pub use explain::{AnswerEffect, Weight, answer_effects, weights};
 pub use model::{Model, Table};

@@ -3,13 +3,13 @@
 //! Owns the thresholds and the order of precedence: safety, certainty, expected minutes. Knows nothing of prompts or text.
 
 use super::ahead::{Prospect, look_ahead, minutes_to_be_sure};
-use super::choose::{Candidate, Circumstances, information_about, rank_questions};
+use super::choose::{Answering, Candidate, Circumstances, information_about, rank_questions};
 use super::model::Model;
 use super::posterior::Belief;
 use crate::domain::{AnswerIx, Finding, FindingIx, How, Urgency};
 
 /// A cause this likely is offered without asking on.
-const OFFER: f64 = 0.80;
+const OFFER: f64 = 0.90;
 /// A guide this likely is: nothing is lost by showing how a thing is done.
 const OFFER_GUIDE: f64 = 0.5;
 /// A question that tells less than this many bits is not worth asking.
@@ -20,7 +20,7 @@ const START: f64 = 0.10;
 /// The share once something has been proposed in vain.
 const AFTER_WRONG: f64 = 0.70;
 /// After this many questions the best guess is offered.
-const MOST_QUESTIONS: usize = 18;
+const MOST_QUESTIONS: usize = 24;
 /// And so many more after each wrong offer.
 const MORE_QUESTIONS: usize = 6;
 /// Looking ahead is worth it when the hypotheses looked at one by one are together this likely.
@@ -61,6 +61,8 @@ pub struct Situation<'a> {
     pub out: Vec<bool>,
     /// A stop-riding warning has been given.
     pub warned: bool,
+    /// How this person could answer so far.
+    pub answering: Answering,
     /// Questions asked so far.
     pub asked: usize,
     /// The person wants to be asked more before anything is offered.
@@ -106,7 +108,7 @@ impl Situation<'_> {
     /// All questions that may be asked, by bits per minute, best first; ties by position.
     #[must_use]
     pub fn questions(&self) -> Vec<Candidate> {
-        rank_questions(self.model, self.findings, self.belief, |f| self.may_ask(f))
+        rank_questions(self.model, self.findings, self.belief, &self.answering, |f| self.may_ask(f))
     }
 
     /// The likeliest cause that has not been declined or worked on in vain; ties by position.
@@ -259,7 +261,7 @@ mod tests {
         let (model, findings) = small([0.54, 0.44], &[[[0.97, 0.03], [0.03, 0.97]]]);
         assert!(matches!(act(&model, &findings), Act::Ask(q) if q.finding == FindingIx(0)));
         // Certain enough: nothing is asked, however telling.
-        let (model, findings) = small([0.85, 0.13], &[[[0.97, 0.03], [0.03, 0.97]]]);
+        let (model, findings) = small([0.93, 0.05], &[[[0.97, 0.03], [0.03, 0.97]]]);
         assert!(matches!(act(&model, &findings), Act::Offer(0, _)));
     }
 

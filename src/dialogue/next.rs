@@ -6,7 +6,7 @@ use super::reply::{Block, Choice, Likely, Reply, in_minutes, numbered};
 use super::setup;
 use super::state::{Focus, Outcome, State};
 use super::{figures, trying, work};
-use crate::belief::{Act, Belief, Candidate, Situation, What, best_pair, in_words};
+use crate::belief::{Act, Answering, Belief, Candidate, Situation, What, best_pair, in_words};
 use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 
 /// Urgent causes together this likely are warned of.
@@ -58,6 +58,10 @@ fn situation<'a>(state: &'a State, bench: &'a Bench, belief: &'a Belief) -> Situ
     let out = |c: usize| {
         t.is_some_and(|t| t.declined.contains(&c) || t.works.iter().any(|(w, o)| *w == c && *o != Outcome::Helped))
     };
+    let mut answering = Answering::default();
+    for f in t.into_iter().flat_map(|t| &t.asked) {
+        answering.note(&findings[f.0], !t.is_some_and(|t| t.passed.contains_key(f)));
+    }
     Situation {
         model: &bench.model,
         findings,
@@ -67,6 +71,7 @@ fn situation<'a>(state: &'a State, bench: &'a Bench, belief: &'a Belief) -> Situ
         known: (0..findings.len()).map(|f| state.known(FindingIx(f))).collect(),
         out: (0..bench.model.len()).map(out).collect(),
         warned: listen::warned(state, bench, DangerLevel::StopRiding),
+        answering,
         asked: t.map_or(0, |t| t.asked.len()),
         more: t.is_some_and(|t| t.ask_more > 0),
     }

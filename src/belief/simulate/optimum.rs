@@ -4,7 +4,9 @@
 //! question and every proposal in every state; the policy is followed through the same tree with the same costs.
 
 use super::random::Random;
-use crate::belief::{Act, Belief, Circumstances, Model, Situation, Table, minutes_of_question, minutes_to_be_sure};
+use crate::belief::{
+    Act, Answering, Belief, Circumstances, Model, Situation, Table, minutes_of_question, minutes_to_be_sure,
+};
 use crate::domain::{AnswerIx, Finding, FindingIx, Urgency};
 
 /// Evidence states at most, so that one subset takes a second at most.
@@ -232,6 +234,7 @@ impl Subset {
             known: state.answers.iter().map(|a| a.checked_sub(1).map(|a| (AnswerIx(usize::from(a)), 1.0))).collect(),
             out: (0..self.model.len()).map(|c| state.tried & (1 << c) != 0).collect(),
             warned: false,
+            answering: Answering::default(),
             asked: state.answers.iter().filter(|a| **a > 0).count(),
             more: false,
         }

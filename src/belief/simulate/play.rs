@@ -4,7 +4,8 @@ use super::random::Random;
 use super::rider::{Noise, Rider};
 use crate::belief::policy::LEAST_OFFER;
 use crate::belief::{
-    Act, Belief, Candidate, Circumstances, Evidence, Model, Origin, RepairOutcome, Situation, What, minutes_to_be_sure,
+    Act, Answering, Belief, Candidate, Circumstances, Evidence, Model, Origin, RepairOutcome, Situation, What,
+    minutes_to_be_sure,
 };
 use crate::domain::{Finding, FindingIx};
 
@@ -68,7 +69,10 @@ pub struct Game {
 #[must_use]
 pub fn fixed_order(model: &Model, findings: &[Finding]) -> Vec<FindingIx> {
     let belief = Belief { p: model.prior.clone() };
-    crate::belief::rank_questions(model, findings, &belief, |_| true).iter().map(|q| q.finding).collect()
+    crate::belief::rank_questions(model, findings, &belief, &Answering::default(), |_| true)
+        .iter()
+        .map(|q| q.finding)
+        .collect()
 }
 
 /// Plays one rider. `tempered`: the first message counts as heard in passing, else as answers.
@@ -104,6 +108,7 @@ pub fn play(
     let mut belief = first;
     let mut random = Random::new(rider.cause as u64, evidence.len() as u64);
     let (mut closed, mut out) = (closed, vec![false; model.len()]);
+    let mut answering = Answering::default();
     loop {
         let s = Situation {
             model,
@@ -114,6 +119,7 @@ pub fn play(
             known,
             out,
             warned: false,
+            answering,
             asked: game.questions,
             more: false,
         };
@@ -128,7 +134,9 @@ pub fn play(
                 game.questions += 1;
                 game.minutes += q.minutes;
                 closed[q.finding.0] = true;
-                if let Some(a) = rider.answer(model, findings, q.finding, noise) {
+                let said = rider.answer(model, findings, q.finding, noise);
+                answering.note(&findings[q.finding.0], said.is_some());
+                if let Some(a) = said {
                     let reliability = findings[q.finding.0].reliability();
                     known[q.finding.0] = Some((a, reliability));
                     evidence.push(Evidence { what: What::Is(q.finding, a), reliability, origin: Origin::Answered });

@@ -1,8 +1,8 @@
 //! Knowledge made up in any size, to see how time and memory grow.
 
 use super::random::Random;
+use crate::belief::{Answering, Circumstances, Model, Situation};
 use crate::belief::{Belief, Table};
-use crate::belief::{Circumstances, Model, Situation};
 use crate::domain::{Answer, Finding, How, Skill, Urgency};
 
 /// Findings for each hundred causes: about as in the real notes (272 to 467).
@@ -67,6 +67,7 @@ fn finding(i: usize, usual: &[f64]) -> Finding {
         tools: Vec::new(),
         fact: false,
         sure: 1.0,
+        heard: 1.0,
         family: None,
         negative: None,
         place: false,
@@ -98,6 +99,7 @@ pub fn situation<'a>(
         known: vec![None; findings.len()],
         out: vec![false; model.len()],
         warned: false,
+        answering: Answering::default(),
         asked: 0,
         more: false,
     }
