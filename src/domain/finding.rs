@@ -55,6 +55,9 @@ impl How {
     }
 }
 
+/// A fact about the bike is known or looked up, not remembered (own estimate).
+const FACT: f64 = 0.97;
+
 /// Limits of a measured answer, in the finding's unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Band {
@@ -134,7 +137,7 @@ impl Finding {
     /// How far an answer given at the prompt can be relied on (0 to 1).
     #[must_use]
     pub fn reliability(&self) -> f64 {
-        self.how.reliability() * self.sure
+        self.how.reliability().max(if self.fact { FACT } else { 0.0 }) * self.sure
     }
 
     /// The answer with this id.
