@@ -1,6 +1,6 @@
 //! Phrases with slack: compiled once, matched against the words of a line.
 //!
-//! Syntax (see "How to add a note"): words in order with up to two others between them; `a|b` either word;
+//! Syntax (see "How to add a note"): words in order with up to two others, but no comma, between them; `a|b` either word;
 //! `x & y` both anywhere in the sentence.
 
 use std::collections::HashMap;
@@ -125,7 +125,7 @@ struct Stretch {
     close: bool,
 }
 
-/// Matches a sequence of stems beginning exactly at `start`, within one sentence.
+/// Matches a sequence of stems beginning exactly at `start`, within one clause: "tyres pumped, brakes fine" pumps no brake.
 fn sequence_at(line: &[Token], start: usize, stems: &[String]) -> Option<Stretch> {
     if line.get(start)?.stem != stems[0] {
         return None;
@@ -136,7 +136,7 @@ fn sequence_at(line: &[Token], start: usize, stems: &[String]) -> Option<Stretch
         let next = (found.end + 1..line.len())
             .take_while(|i| {
                 between += usize::from(!line[*i].is_light());
-                between <= GAP + 1 && line[*i].sentence == line[start].sentence
+                between <= GAP + 1 && line[*i].clause == line[start].clause
             })
             .find(|i| &line[*i].stem == stem)?;
         let passed = &line[found.end + 1..next];

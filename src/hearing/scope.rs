@@ -30,7 +30,7 @@ const REACH: usize = 4;
 /// Words that after "how" ask for a way of doing.
 const WAY: [&str; 8] = ["to", "do", "can", "should", "tight", "much", "far", "often"];
 /// Words that open a sentence in which something is wondered about.
-const WONDERING: [&str; 9] = ["is", "are", "could", "might", "can", "will", "would", "does", "do"];
+const WONDERING: [&str; 10] = ["is", "are", "could", "might", "can", "will", "would", "does", "do", "or"];
 /// Words by which such a sentence asks what to think of a thing that is so.
 const JUDGING: [&str; 16] = [
     "safe",
