@@ -178,15 +178,20 @@ impl Situation<'_> {
         p >= if self.model.guide[c] { OFFER_GUIDE } else { OFFER }
     }
 
+    /// The best guess, or giving up when the notes have nothing to offer.
+    #[must_use]
+    pub fn best_offer(&self) -> Act {
+        match self.offerable() {
+            Some((c, p)) if p >= LEAST_OFFER => Act::Offer(c, p),
+            _ => Act::GiveUp,
+        }
+    }
+
     /// What to do next: be sure enough, settle safety, ask what saves minutes, offer the best guess, or give up.
     #[must_use]
     pub fn next_act(&self) -> Act {
-        let top = self.offerable();
-        let sure = top.is_some_and(|(c, p)| self.sure_enough(c, p));
-        let offer = match top {
-            Some((c, p)) if p >= LEAST_OFFER => Act::Offer(c, p),
-            _ => Act::GiveUp,
-        };
+        let sure = self.offerable().is_some_and(|(c, p)| self.sure_enough(c, p));
+        let offer = self.best_offer();
         if !self.more && (sure || self.asked >= self.most_questions()) {
             return offer;
         }

@@ -11,6 +11,8 @@ use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 
 /// Urgent causes together this likely are warned of.
 const WARN: f64 = 0.40;
+/// At this question the way out of the asking is named.
+const MANY_QUESTIONS: usize = 9;
 /// From here on, what is urgent and possible is named, to be looked for before riding on.
 const LOOK_FIRST: f64 = 0.07;
 /// And each of them at least this likely: a list of remote possibilities teaches nobody to look.
@@ -186,8 +188,20 @@ pub(super) fn ask(state: &mut State, bench: &Bench, f: FindingIx, reply: &mut Re
     t.asked.push(f);
     t.minutes += minutes;
     t.ask_more = t.ask_more.saturating_sub(1);
+    if t.asked.len() == MANY_QUESTIONS {
+        reply.aside("Tired of questions? Say: best guess.");
+    }
     state.focus = Focus::Finding(f);
     repeat_prompt(state, bench, reply);
+}
+
+/// Offers the likeliest at once, because no more questions are wanted.
+pub(super) fn propose(state: &mut State, bench: &Bench, reply: &mut Reply) {
+    let belief = state.belief(bench);
+    match situation(state, bench, &belief).best_offer() {
+        Act::Offer(c, p) => offer(state, bench, c, p, reply),
+        _ => give_up(state, bench, &belief, reply),
+    }
 }
 
 /// Offers the work on a cause.

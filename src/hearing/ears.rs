@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use super::heard::{Heard, HeardAnswer, HeardDanger, HeardRepair};
 use super::phrase::{Match, PhraseTable};
 use super::scope::{
-    DONE, denied, done_in_vain, ended, excepted, hedged, in_order, place_denied, planned, wondered, worked_on,
+    DONE, denied, done_in_vain, ended, excepted, hedged, in_order, place_denied, planned, put_right, wondered,
+    worked_on,
 };
 use super::spelling::Spelling;
 use super::token::{Token, UNABLE, plain_words, tokens};
@@ -254,7 +255,7 @@ impl Ears {
                 continue;
             }
             let (danger, certain) = self.danger_entries[m.entry];
-            let wondered = !self.bodily[danger] && wondered(words, &m);
+            let wondered = !self.bodily[danger] && (wondered(words, &m) || put_right(words, &m));
             let certain = certain && !wondered;
             match out.iter_mut().find(|d| d.danger == danger) {
                 Some(d) if certain && !d.certain => {

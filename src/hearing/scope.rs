@@ -27,6 +27,10 @@ const WHENEVER: [&str; 7] = ["when", "whenever", "if", "once", "while", "as", "u
 const EXCEPT: [&str; 5] = ["except", "excepting", "apart", "besides", "bar"];
 /// How many words a denial reaches.
 const REACH: usize = 4;
+/// Words that tell of a thing put right since.
+const PUT_RIGHT: [&str; 6] = ["replaced", "renewed", "repaired", "scrap", "scrapped", "mended"];
+/// Words that tell that it is back all the same.
+const BACK: [&str; 5] = ["again", "still", "same", "back", "now"];
 /// Words that after "how" ask for a way of doing.
 const WAY: [&str; 8] = ["to", "do", "can", "should", "tight", "much", "far", "often"];
 /// Words that open a sentence in which something is wondered about.
@@ -234,6 +238,16 @@ pub(super) fn wondered(words: &[Token], m: &Match) -> bool {
         first => first.is_some_and(|w| WONDERING.contains(&w)),
     };
     asks && !words.iter().any(|t| t.sentence == sentence && JUDGING.contains(&t.word.as_str()))
+}
+
+/// Whether a danger is one of the past, put right since: "the stem snapped last year and was replaced".
+pub(super) fn put_right(words: &[Token], m: &Match) -> bool {
+    let sentence = words[m.start].sentence;
+    let after = || words[m.start..].iter().filter(|t| t.sentence <= sentence + 1);
+    let here = |t: &&Token| t.sentence == sentence;
+    let mended = after().filter(here).any(|t| PUT_RIGHT.contains(&t.word.as_str()))
+        || after().filter(here).any(|t| t.word == "fitted") && after().filter(here).any(|t| t.word == "new");
+    mended && !after().filter(here).any(|t| BACK.contains(&t.word.as_str()))
 }
 
 pub(super) fn hedged(words: &[Token], m: &Match) -> bool {

@@ -13,6 +13,7 @@ mod due;
 mod erase;
 mod find;
 mod greeting;
+mod guess;
 mod help;
 mod here;
 mod how;
@@ -66,6 +67,7 @@ pub static ALL: &[&Command] = &[
     &why::COMMAND,
     &how::COMMAND,
     &likely::COMMAND,
+    &guess::COMMAND,
     &speaks::COMMAND,
     &ruled::COMMAND,
     &against::COMMAND,
