@@ -314,6 +314,31 @@ mod tests {
     }
 
     #[test]
+    fn who_cannot_remember_is_shown_what_to_look_at() {
+        let twin = [[0.97, 0.03], [0.03, 0.97]];
+        let (model, mut findings) = small([0.49, 0.49], &[twin, twin]);
+        findings[0].how = How::Ask;
+        findings[1].how = How::Look;
+        findings[1].minutes = 0.6;
+        let belief = Belief::new(&model, &[]);
+        let circumstances = Circumstances::default();
+        let mut s = situation(&model, &findings, &belief, &circumstances);
+        let first = |s: &Situation<'_>| s.questions()[0].finding;
+        assert_eq!(first(&s), FindingIx(0));
+        for _ in 0..4 {
+            s.answering.note(&findings[0], false);
+        }
+        assert_eq!(first(&s), FindingIx(1));
+        // A check passed over tells nothing of the memory, and answers bring the questions back.
+        s.answering.note(&findings[1], false);
+        assert_eq!((s.answering.told, s.answering.passed), (0, 4));
+        for _ in 0..100 {
+            s.answering.note(&findings[0], true);
+        }
+        assert_eq!(first(&s), FindingIx(0));
+    }
+
+    #[test]
     fn what_is_nearly_as_likely_and_sooner_done_is_named_beside_a_guess() {
         let (mut model, findings) = small([0.30, 0.20], &[]);
         model.minutes = vec![90.0, 10.0, 60.0];

@@ -116,3 +116,55 @@ fn the_index_is_built_and_finds() {
     let hits = b.index().expect("the index is built").search("rotor rubs", 5, false);
     assert!(!hits.is_empty());
 }
+
+#[test]
+fn what_was_tried_in_vain_did_not_begin_it() {
+    is("it creaks since the new pedals", "since", "new-part");
+    for line in ["it creaks, new pedals made no odds", "it creaks. Fitted new pedals, same", "new chain didn't help, it skips"] {
+        assert_eq!(heard(line, "since"), None, "{line}");
+    }
+}
+
+#[test]
+fn a_phrase_stands_within_one_clause() {
+    is("I have to pump the brake", "lever-pump", "firmer");
+    assert_eq!(heard("tyres pumped, wheels spin, brakes do not touch", "lever-pump"), None);
+}
+
+#[test]
+fn a_place_called_in_order_is_not_the_place() {
+    is("it knocks at the front", "end", "front");
+    assert_ne!(heard("the front is fine, the rest beats me up", "end"), Some(("front".into(), false)));
+}
+
+#[test]
+fn a_question_about_a_part_is_a_guess() {
+    let reliability = |line: &str| {
+        let b = bench();
+        let heard = b.ears.hear(line).answers.into_iter();
+        heard.filter(|h| b.library.findings[h.finding.0].id == "slack-in-small-small").map(|h| h.reliability).next()
+    };
+    let (told, asked) = (reliability("it slaps. The chain is too long"), reliability("it slaps. Chain too long?"));
+    assert!(asked.unwrap() < 0.6 * told.unwrap(), "{asked:?} {told:?}");
+}
+
+#[test]
+fn a_danger_put_right_or_asked_about_is_not_warned_of_at_once() {
+    let certain = |line: &str| bench().ears.hear(line).dangers.iter().any(|d| d.certain);
+    for line in [
+        "my stem snapped on the way here",
+        "the stem snapped last year and was replaced, now it has snapped again",
+        "is it safe to ride with a cracked frame?",
+        "can I ride home on a cracked frame",
+    ] {
+        assert!(certain(line), "{line}");
+    }
+    for line in [
+        "last year the stem snapped and was replaced by the shop",
+        "how do I tell whether a second hand bike has a cracked frame?",
+    ] {
+        assert!(!certain(line), "{line}");
+    }
+    // Signs in a body are warned of in a question too.
+    assert!(certain("could it be the bar height that my face droops on one side?"));
+}
