@@ -9,7 +9,7 @@ use crate::library::{Index, Library, NoteRef};
 /// This and the next were chosen together by cross-validation, see "Measures" in DEVELOPERS.md.
 const SEARCH: f64 = 1.0;
 /// How much the learned model counts: share of its log-probability.
-const LEARNED: f64 = 1.0;
+const LEARNED: f64 = 0.8;
 /// Log-probability given to notes that the learned model does not know, the leak among them.
 const UNLEARNED: f64 = -7.0;
 /// The learned model never speaks stronger against a note than this.

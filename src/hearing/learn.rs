@@ -11,8 +11,11 @@ const STEP: f32 = 0.55;
 const DECAY: f32 = 2e-6;
 /// Smoothing of the target: this share goes to the other classes.
 const SMOOTH: f32 = 0.08;
-/// Weights kept; 3 bytes each.
-const KEPT: usize = 1_240_000;
+/// Weights kept; 2 bytes each: the gap to the class before, and the weight.
+const KEPT: usize = 1_880_000;
+
+/// The largest gap between classes that one byte holds.
+const FARTHEST: usize = 255;
 
 /// A sentence and the position of its class.
 pub type Example<'t> = (&'t str, usize);
@@ -95,16 +98,23 @@ fn store(classes: &[String], idf: &[f32], w: &[f32]) -> Vec<u8> {
     let mut total = 0u32;
     for b in 0..BUCKETS {
         let mut count = 0u16;
+        let mut next = 0usize;
         for c in 0..n {
             let x = w[b * n + c];
             let q = (x / scale).round() as i8;
             if x.abs() > least && q != 0 {
-                entries.extend_from_slice(&(c as u16).to_le_bytes());
+                while c - next > FARTHEST {
+                    entries.extend_from_slice(&[FARTHEST as u8, 0]);
+                    count += 1;
+                    next += FARTHEST + 1;
+                }
+                entries.push((c - next) as u8);
                 entries.push(q.to_le_bytes()[0]);
                 count += 1;
-                total += 1;
+                next = c + 1;
             }
         }
+        total += u32::from(count);
         lengths.push(count);
     }
     let mut out = MAGIC.to_vec();

@@ -6,7 +6,7 @@
 /// Buckets that n-grams are hashed into.
 pub(super) const BUCKETS: usize = 1 << 15;
 /// First bytes of a stored model.
-pub(super) const MAGIC: &[u8; 8] = b"shkdlin1";
+pub(super) const MAGIC: &[u8; 8] = b"shkdlin2";
 
 /// A learned model: for each bucket the classes it speaks for or against.
 #[derive(Clone, Debug, Default)]
@@ -40,25 +40,33 @@ impl Linear {
         for _ in 0..BUCKETS {
             idf.push(f32::from(at.take(1)?[0]) / 16.0);
         }
-        let mut starts = Vec::with_capacity(BUCKETS + 1);
-        let mut sum = 0u32;
+        let mut lengths = Vec::with_capacity(BUCKETS);
         for _ in 0..BUCKETS {
-            starts.push(sum);
-            sum += u32::from(u16::from_le_bytes(at.take(2)?.try_into().ok()?));
+            lengths.push(u16::from_le_bytes(at.take(2)?.try_into().ok()?));
         }
-        starts.push(sum);
-        if sum as usize != total {
+        if lengths.iter().map(|l| usize::from(*l)).sum::<usize>() != total {
             return None;
         }
+        let mut starts = Vec::with_capacity(BUCKETS + 1);
         let mut entries = Vec::with_capacity(total);
-        for _ in 0..total {
-            let b = at.take(3)?;
-            let class = u16::from_le_bytes([b[0], b[1]]);
-            if usize::from(class) >= classes {
-                return None;
+        for length in lengths {
+            starts.push(u32::try_from(entries.len()).ok()?);
+            let mut class = 0usize;
+            for _ in 0..length {
+                let b = at.take(2)?;
+                class += usize::from(b[0]);
+                let weight = i8::from_le_bytes([b[1]]);
+                // A weight of nothing only bridges a gap between classes.
+                if weight != 0 {
+                    if class >= classes {
+                        return None;
+                    }
+                    entries.push((u16::try_from(class).ok()?, weight));
+                }
+                class += 1;
             }
-            entries.push((class, i8::from_le_bytes([b[2]])));
         }
+        starts.push(u32::try_from(entries.len()).ok()?);
         Some(Self { classes: names, scale, idf, starts, entries })
     }
 

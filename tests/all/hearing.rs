@@ -120,7 +120,9 @@ fn the_index_is_built_and_finds() {
 #[test]
 fn what_was_tried_in_vain_did_not_begin_it() {
     is("it creaks since the new pedals", "since", "new-part");
-    for line in ["it creaks, new pedals made no odds", "it creaks. Fitted new pedals, same", "new chain didn't help, it skips"] {
+    for line in
+        ["it creaks, new pedals made no odds", "it creaks. Fitted new pedals, same", "new chain didn't help, it skips"]
+    {
         assert_eq!(heard(line, "since"), None, "{line}");
     }
 }
