@@ -324,7 +324,7 @@ fn something_else(state: &mut State, bench: &Bench, line: &str, heard: &crate::h
         {
             state.focus = Focus::Finding(f);
             let belief = state.belief(bench);
-            next::show_beliefs(state, bench, &belief, reply);
+            next::where_it_stands(state, bench, &belief, reply);
             next::repeat_prompt(state, bench, reply);
             return;
         }

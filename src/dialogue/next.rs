@@ -34,8 +34,7 @@ pub(super) fn go_on(state: &mut State, bench: &Bench, reply: &mut Reply) {
         return;
     }
     let belief = state.belief(bench);
-    warn_from_belief(state, bench, &belief, reply);
-    show_beliefs(state, bench, &belief, reply);
+    where_it_stands(state, bench, &belief, reply);
     let act = situation(state, bench, &belief).next_act();
     match act {
         Act::Ask(q) => ask(state, bench, q.finding, reply),
@@ -131,8 +130,14 @@ fn insert_warning(reply: &mut Reply, level: &str, text: &str) {
     reply.blocks.insert(at, Block::Warning { level: level.into(), text: text.into() });
 }
 
+/// Warns of what has become likely and must not wait, then shows the leading causes.
+pub(super) fn where_it_stands(state: &mut State, bench: &Bench, belief: &Belief, reply: &mut Reply) {
+    warn_from_belief(state, bench, belief, reply);
+    show_beliefs(state, bench, belief, reply);
+}
+
 /// Shows the leading causes and how they moved.
-pub(super) fn show_beliefs(state: &mut State, bench: &Bench, belief: &Belief, reply: &mut Reply) {
+fn show_beliefs(state: &mut State, bench: &Bench, belief: &Belief, reply: &mut Reply) {
     let block = beliefs(state, bench, belief, SHOWN);
     let t = state.thread();
     if t.first.is_empty() {
