@@ -11,6 +11,8 @@ use crate::domain::{Cause, CauseKind, DangerLevel, FindingIx, Urgency};
 
 /// Urgent causes together this likely are warned of.
 const WARN: f64 = 0.40;
+/// What takes no more minutes than this is a look rather than work.
+const A_LOOK: f64 = 5.0;
 /// At this question the way out of the asking is named.
 const MANY_QUESTIONS: usize = 9;
 /// From here on, what is urgent and possible is named, to be looked for before riding on.
@@ -233,7 +235,8 @@ pub(super) fn offer(state: &mut State, bench: &Bench, c: usize, p: f64, reply: &
     if let Some((s, q)) = sooner {
         let other = &bench.library.causes[s];
         reply.add(format!(
-            "Sooner tried, in about {:.0} minutes ({}): {}. If you try that first, tell me what came of it.",
+            "Sooner {}, in about {:.0} minutes ({}): {}. If you do that first, tell me what came of it.",
+            if other.minutes <= A_LOOK { "looked at" } else { "tried" },
             other.minutes,
             in_words(q),
             lower_first(&other.title)

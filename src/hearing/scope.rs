@@ -35,6 +35,8 @@ const BACK: [&str; 5] = ["again", "still", "same", "back", "now"];
 const WAY: [&str; 8] = ["to", "do", "can", "should", "tight", "much", "far", "often"];
 /// Words that open a sentence in which something is wondered about.
 const WONDERING: [&str; 10] = ["is", "are", "could", "might", "can", "will", "would", "does", "do", "or"];
+/// A question of so few words only guesses.
+const SHORT: usize = 3;
 /// Words by which such a sentence asks what to think of a thing that is so.
 const JUDGING: [&str; 16] = [
     "safe",
@@ -233,7 +235,10 @@ pub(super) fn planned(words: &[Token], m: &Match) -> bool {
 pub(super) fn wondered(words: &[Token], m: &Match) -> bool {
     let sentence = words[m.start].sentence;
     let mut before = words[..m.start].iter().filter(|t| t.sentence == sentence).map(|t| t.word.as_str());
+    // "Bent frame?"
+    let short = words[m.end].asked && words.iter().filter(|t| t.sentence == sentence).count() <= SHORT;
     let asks = match before.next() {
+        _ if short => true,
         Some("how") => before.next().is_some_and(|w| WAY.contains(&w)),
         first => first.is_some_and(|w| WONDERING.contains(&w)),
     };

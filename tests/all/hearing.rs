@@ -164,6 +164,7 @@ fn a_danger_put_right_or_asked_about_is_not_warned_of_at_once() {
     for line in [
         "last year the stem snapped and was replaced by the shop",
         "how do I tell whether a second hand bike has a cracked frame?",
+        "it pulls to the right on our road. Bent frame?",
     ] {
         assert!(!certain(line), "{line}");
     }
