@@ -28,9 +28,11 @@ const EXCEPT: [&str; 5] = ["except", "excepting", "apart", "besides", "bar"];
 /// How many words a denial reaches.
 const REACH: usize = 4;
 /// Words that tell of a thing put right since.
-const PUT_RIGHT: [&str; 6] = ["replaced", "renewed", "repaired", "scrap", "scrapped", "mended"];
+const PUT_RIGHT: [&str; 7] = ["replaced", "renewed", "repaired", "scrap", "scrapped", "mended", "swapped"];
+/// Words that after "fitted", "put" or "got" and with "new" say the same.
+const FITTED: [&str; 4] = ["fitted", "put", "got", "bought"];
 /// Words that tell that it is back all the same.
-const BACK: [&str; 5] = ["again", "still", "same", "back", "now"];
+const BACK: [&str; 4] = ["again", "still", "same", "now"];
 /// Words that after "how" ask for a way of doing.
 const WAY: [&str; 8] = ["to", "do", "can", "should", "tight", "much", "far", "often"];
 /// Words that open a sentence in which something is wondered about.
@@ -248,11 +250,11 @@ pub(super) fn wondered(words: &[Token], m: &Match) -> bool {
 /// Whether a danger is one of the past, put right since: "the stem snapped last year and was replaced".
 pub(super) fn put_right(words: &[Token], m: &Match) -> bool {
     let sentence = words[m.start].sentence;
-    let after = || words[m.start..].iter().filter(|t| t.sentence <= sentence + 1);
-    let here = |t: &&Token| t.sentence == sentence;
-    let mended = after().filter(here).any(|t| PUT_RIGHT.contains(&t.word.as_str()))
-        || after().filter(here).any(|t| t.word == "fitted") && after().filter(here).any(|t| t.word == "new");
-    mended && !after().filter(here).any(|t| BACK.contains(&t.word.as_str()))
+    let any = |list: &[&str], sentences: usize| {
+        let near = words[m.start..].iter().take_while(|t| t.sentence <= sentence + sentences);
+        near.into_iter().any(|t| list.contains(&t.word.as_str()))
+    };
+    (any(&PUT_RIGHT, 1) || any(&FITTED, 1) && any(&["new"], 1)) && !any(&BACK, 0)
 }
 
 pub(super) fn hedged(words: &[Token], m: &Match) -> bool {
