@@ -64,8 +64,8 @@ pub struct Ears {
     event: Vec<bool>,
     /// Findings that take a look or a check: a question about one is a guess, "chain too long?".
     checked: Vec<bool>,
-    /// Findings that name the part at fault: not told by naming a part that was worked on in vain.
-    faulty: Vec<bool>,
+    /// The finding that names the part it seems to come from.
+    blamed: Option<FindingIx>,
 }
 
 /// Stems, and the words they are read as.
@@ -117,7 +117,7 @@ impl Ears {
         let spelling = spelling(library);
         let sure = library.findings.iter().map(|f| f.sure * f.heard).collect();
         let place = library.findings.iter().map(|f| f.place).collect();
-        let faulty = library.findings.iter().map(|f| f.how != How::Ask || f.id == "seems-from").collect();
+        let blamed = library.finding("seems-from");
         let checked = library.findings.iter().map(|f| f.how != How::Ask).collect();
         let event = library.findings.iter().map(|f| f.family.as_deref() == Some("before")).collect();
         let circumstance = library.finding("when");
@@ -126,7 +126,7 @@ impl Ears {
             checked,
             event,
             place,
-            faulty,
+            blamed,
             findings,
             finding_entries,
             dangers,
@@ -186,7 +186,9 @@ impl Ears {
                 continue;
             }
             let (f, a) = self.finding_entries[m.entry];
-            if self.faulty[f.0] && (worked_on(words, m.start) || worked_on(words, m.end)) {
+            // What was worked on in vain is neither at fault nor checked.
+            let at_fault = self.checked[f.0] || self.blamed == Some(f);
+            if at_fault && (worked_on(words, m.start) || worked_on(words, m.end)) {
                 continue;
             }
             // "The pedal won't come off" tells of no pedal that comes off.
@@ -255,7 +257,7 @@ impl Ears {
                 continue;
             }
             let (danger, certain) = self.danger_entries[m.entry];
-            let wondered = !self.bodily[danger] && (wondered(words, &m) || put_right(words, &m));
+            let wondered = !self.bodily[danger] && (wondered(words, &m, certain) || put_right(words, &m));
             let certain = certain && !wondered;
             match out.iter_mut().find(|d| d.danger == danger) {
                 Some(d) if certain && !d.certain => {
@@ -313,6 +315,9 @@ fn spelling(library: &Library) -> Spelling {
             // Twice, so that a word of a phrase is surely held for a word.
             spelling.learn(plain_words(p).chain(plain_words(p)));
         }
+    }
+    for p in library.dangers.iter().flat_map(|d| d.certain.iter().chain(&d.possible)) {
+        spelling.learn(plain_words(p).chain(plain_words(p)));
     }
     for s in &library.vocabulary.synonyms {
         for w in s.like.iter().chain([&s.word]) {

@@ -27,12 +27,15 @@ const WHENEVER: [&str; 7] = ["when", "whenever", "if", "once", "while", "as", "u
 const EXCEPT: [&str; 5] = ["except", "excepting", "apart", "besides", "bar"];
 /// How many words a denial reaches.
 const REACH: usize = 4;
+/// Words that put an event into the past.
+const PAST: [&str; 12] =
+    ["last", "ago", "year", "years", "month", "months", "summer", "winter", "spring", "autumn", "old", "once"];
 /// Words that tell of a thing put right since.
 const PUT_RIGHT: [&str; 7] = ["replaced", "renewed", "repaired", "scrap", "scrapped", "mended", "swapped"];
 /// Words that after "fitted", "put" or "got" and with "new" say the same.
 const FITTED: [&str; 4] = ["fitted", "put", "got", "bought"];
 /// Words that tell that it is back all the same.
-const BACK: [&str; 4] = ["again", "still", "same", "now"];
+const BACK: [&str; 3] = ["again", "still", "same"];
 /// Words that after "how" ask for a way of doing.
 const WAY: [&str; 8] = ["to", "do", "can", "should", "tight", "much", "far", "often"];
 /// Words that open a sentence in which something is wondered about.
@@ -233,28 +236,33 @@ pub(super) fn planned(words: &[Token], m: &Match) -> bool {
 }
 
 /// Whether a danger is wondered about rather than told: "is the frame cracked?", "how do I see a cracked frame", not "is it safe
-/// with a cracked frame?".
-pub(super) fn wondered(words: &[Token], m: &Match) -> bool {
-    let sentence = words[m.start].sentence;
-    let mut before = words[..m.start].iter().filter(|t| t.sentence == sentence).map(|t| t.word.as_str());
+/// with a cracked frame?". One that is `certain` if told is only wondered about in one breath with the question: "do not
+/// laugh, my wheel fell off" tells it.
+pub(super) fn wondered(words: &[Token], m: &Match, certain: bool) -> bool {
+    let here: Vec<&Token> = words.iter().filter(|t| t.sentence == words[m.start].sentence).collect();
+    let said = |i: usize, list: &[&str]| here.get(i).is_some_and(|t| list.contains(&t.word.as_str()));
+    let before = here[0].word != words[m.start].word || here[0].clause != words[m.start].clause;
+    let one_breath = here[0].clause == words[m.end].clause
+        && !words[..m.start].iter().any(|t| t.clause == words[m.start].clause && t.word == "but");
     // "Bent frame?"
-    let short = words[m.end].asked && words.iter().filter(|t| t.sentence == sentence).count() <= SHORT;
-    let asks = match before.next() {
-        _ if short => true,
-        Some("how") => before.next().is_some_and(|w| WAY.contains(&w)),
-        first => first.is_some_and(|w| WONDERING.contains(&w)),
-    };
-    asks && !words.iter().any(|t| t.sentence == sentence && JUDGING.contains(&t.word.as_str()))
+    let short = words[m.end].asked && here.len() <= SHORT;
+    let asks = before && said(0, &WONDERING) && (!certain || words[m.end].asked);
+    let how = before && said(0, &["how"]) && said(1, &WAY);
+    let judged = here.iter().any(|t| JUDGING.contains(&t.word.as_str()));
+    (short || asks || how) && (!certain || one_breath) && !judged
 }
 
-/// Whether a danger is one of the past, put right since: "the stem snapped last year and was replaced".
+/// Whether a danger is one of the past, put right since: "the stem snapped last year and was replaced", not "the brake failed. I
+/// replaced its pads last week".
 pub(super) fn put_right(words: &[Token], m: &Match) -> bool {
     let sentence = words[m.start].sentence;
+    let past = words.iter().any(|t| t.sentence == sentence && PAST.contains(&t.word.as_str()));
     let any = |list: &[&str], sentences: usize| {
         let near = words[m.start..].iter().take_while(|t| t.sentence <= sentence + sentences);
         near.into_iter().any(|t| list.contains(&t.word.as_str()))
     };
-    (any(&PUT_RIGHT, 1) || any(&FITTED, 1) && any(&["new"], 1)) && !any(&BACK, 0)
+    let mended = any(&PUT_RIGHT, 1) || any(&FITTED, 1) && any(&["new"], 1);
+    past && mended && !any(&BACK, 1) && !any(&["now"], 0)
 }
 
 pub(super) fn hedged(words: &[Token], m: &Match) -> bool {

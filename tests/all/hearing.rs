@@ -79,6 +79,8 @@ fn what_must_not_be_ridden_is_heard_however_it_is_said() {
         ("rotor is blue and the brake disappeared on the descent", "danger-no-brake"),
         ("can't feel my hand properly since last week and I drop things", "danger-hand-weak-or-numb-stays"),
         ("I peed blood after a long ride", "danger-blood-in-urine"),
+        // A word that only dangers use is not put right to another ("blocked").
+        ("I nearly blacked out at a junction", "danger-head-or-chest"),
     ] {
         assert!(told(line).contains(&danger), "{line}: {:?}", told(line));
     }
@@ -158,6 +160,9 @@ fn a_danger_put_right_or_asked_about_is_not_warned_of_at_once() {
         "the stem snapped last year and was replaced, now it has snapped again",
         "is it safe to ride with a cracked frame?",
         "can I ride home on a cracked frame",
+        "do not laugh, but my front wheel fell off",
+        "might be nothing but the crank fell off, which bolt do I need?",
+        "my brake failed on the hill. I replaced the pads with new ones",
     ] {
         assert!(certain(line), "{line}");
     }
@@ -170,4 +175,28 @@ fn a_danger_put_right_or_asked_about_is_not_warned_of_at_once() {
     }
     // Signs in a body are warned of in a question too.
     assert!(certain("could it be the bar height that my face droops on one side?"));
+}
+
+/// Common practice, no source: an alarm that cries at brake work or at manners of speech is soon not listened to.
+#[test]
+fn words_of_the_workshop_are_no_signs_of_the_body() {
+    let b = bench();
+    for line in [
+        "the brake is no better, it will not stop bleeding air",
+        "there is a deep cut in the tyre and white threads",
+        "the shop is talking rubbish I think",
+        "I lost sight of the group on the climb",
+        "one brake arm hangs there and the other moves",
+        "I can't speak highly enough of these tyres",
+        "my tyre is always out of air on the climbing days",
+        "I can't tell if I need to go up a size in saddles",
+        "I keep asking the same thing in every shop",
+        "the saddle is two cm too high and my left leg hurts",
+    ] {
+        let told: Vec<&str> =
+            b.ears.hear(line).dangers.iter().map(|d| b.library.dangers[d.danger].id.as_str()).collect();
+        let body =
+            ["danger-lump-or-wound", "danger-one-sided-weakness", "danger-head-or-chest", "danger-bladder-bowel"];
+        assert!(!told.iter().any(|t| body.contains(t) || *t == "danger-child-seat-loose"), "{line}: {told:?}");
+    }
 }
