@@ -27,6 +27,8 @@ fn values_with_units() {
         ("32t ring and 51t cassette", vec!["32 teeth", "51 teeth"]),
         ("crank bolt done to 40 Nm", vec!["40 N m"]),
         ("lost 20-30 psi overnight", vec!["25 psi"]),
+        // Not a weight of 2.1 kg.
+        ("the pressure is 2.1 kg/cm2", vec!["2.1 kg/cm2"]),
         ("heated up to 20 °C", vec!["20 °C"]),
         ("turn it a quarter turn", vec!["1/4 turn"]),
         ("29\" wheels, 120-mm fork", vec!["29 in", "120 mm"]),

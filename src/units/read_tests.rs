@@ -96,3 +96,11 @@ fn what_is_no_value_is_refused_with_a_sentence() {
     let words = "saddle ".repeat(1_500);
     assert!(read(&words, Dimension::Length, BODY).is_err());
 }
+
+/// A kilogram-force is 9.80665 N by definition (standard gravity, CGPM 1901; from memory), so a square centimetre of it is
+/// 98,066.5 Pa.
+#[test]
+fn kilogram_force_a_square_centimetre() {
+    let found = crate::units::find_all("2 kg/cm2");
+    assert!((found[0].reading.quantity.si - 2.0 * 98_066.5).abs() < 1e-6);
+}

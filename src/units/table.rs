@@ -90,6 +90,8 @@ unit!(/// Kilopascal.
     KPA: Pressure "kPa", Metric, ["kpa", "kilopascal", "kilopascals"], [], 1, None, Pressure pressure kilopascal x 1.0 -> pascal);
 unit!(/// Megapascal.
     MPA: Pressure "MPa", Metric, ["mpa", "megapascal", "megapascals", "n/mm2"], [], 2, None, Pressure pressure megapascal x 1.0 -> pascal);
+unit!(/// Kilogram-force a square centimetre (technical atmosphere), on older pumps and tyres.
+    KGF_CM2: Pressure "kg/cm2", Metric, ["kg/cm2", "kg/cm²", "kgf/cm2", "kgf/cm²"], [], 2, None, Pressure pressure kilogram_force_per_square_centimeter x 1.0 -> pascal);
 unit!(/// Pascal.
     PA: Pressure "Pa", Metric, ["pa", "pascal", "pascals"], [], 0, None, Pressure pressure pascal x 1.0 -> pascal);
 
@@ -208,6 +210,7 @@ pub static UNITS: &[&Unit] = &[
     &BAR,
     &KPA,
     &MPA,
+    &KGF_CM2,
     &PA,
     &DEG,
     &RAD,
