@@ -14,11 +14,18 @@ const TOGETHER: usize = 8;
 /// Alternations are expanded up to this many plain phrases.
 const MOST_EXPANSIONS: usize = 48;
 
-/// A compiled phrase: the parts of an `&`, each a sequence of stems.
+/// One plain form of a phrase: the parts of an `&`, each a sequence of stems.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Phrase {
     parts: Vec<Vec<String>>,
 }
+
+/// Number of a stem in a table.
+type Stem = u32;
+/// A word of a line that stands in no phrase.
+const UNKNOWN: Stem = Stem::MAX;
+/// Stands between the parts of a form.
+const AND: Stem = Stem::MAX - 1;
 
 /// A phrase found in a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -80,33 +87,6 @@ impl Phrase {
             .filter(|p| !p.parts.is_empty())
             .collect()
     }
-
-    /// The stems of the phrase.
-    pub fn stems(&self) -> impl Iterator<Item = &str> {
-        self.parts.iter().flatten().map(String::as_str)
-    }
-
-    fn words(&self) -> usize {
-        self.parts.iter().map(Vec::len).sum()
-    }
-
-    fn match_at(&self, line: &[Token], start: usize) -> Option<Match> {
-        let Stretch { start: s, mut end, mut denied, mut close } = sequence_at(line, start, &self.parts[0])?;
-        let (mut first, s_end) = (s, end);
-        let mut parts = [s; 2];
-        for (k, part) in self.parts[1..].iter().enumerate() {
-            let sentence = line[start].sentence;
-            // Words far apart in a long sentence tell of different things.
-            let near = start.saturating_sub(TOGETHER)..line.len().min(s_end + TOGETHER + 1);
-            let found = near.filter(|i| line[*i].sentence == sentence).find_map(|i| sequence_at(line, i, part))?;
-            first = first.min(found.start);
-            parts[k.min(1)] = found.start;
-            end = end.max(found.end);
-            denied |= found.denied;
-            close |= found.close;
-        }
-        Some(Match { entry: 0, start: first, end, words: self.words(), parts, denied, denied_close: close })
-    }
 }
 
 /// The stems of a phrase; possessives count only where nothing but one other word stands.
@@ -125,60 +105,115 @@ struct Stretch {
     close: bool,
 }
 
-/// Matches a sequence of stems beginning exactly at `start`, within one clause: "tyres pumped, brakes fine" pumps no brake.
-fn sequence_at(line: &[Token], start: usize, stems: &[String]) -> Option<Stretch> {
-    if line.get(start)?.stem != stems[0] {
-        return None;
+/// A line, each word with the number of its stem.
+struct Line<'a> {
+    words: &'a [Token],
+    stems: Vec<Stem>,
+}
+
+impl Line<'_> {
+    /// Matches a sequence of stems beginning exactly at `start`, within one clause: "tyres pumped, brakes fine" pumps no brake.
+    fn sequence_at(&self, start: usize, stems: &[Stem]) -> Option<Stretch> {
+        if self.stems[start] != stems[0] {
+            return None;
+        }
+        let words = self.words;
+        let mut found = Stretch { start, end: start, denied: false, close: false };
+        for stem in &stems[1..] {
+            let mut between = 0;
+            let next = (found.end + 1..words.len())
+                .take_while(|i| {
+                    between += usize::from(!words[*i].is_light());
+                    between <= GAP + 1 && words[*i].clause == words[start].clause
+                })
+                .find(|i| self.stems[*i] == *stem)?;
+            let passed = &words[found.end + 1..next];
+            found.denied |= passed.iter().any(|t| denies(&t.word));
+            found.close |= passed.last().is_some_and(|t| NEGATORS.contains(&t.word.as_str()));
+            found.end = next;
+        }
+        Some(found)
     }
-    let mut found = Stretch { start, end: start, denied: false, close: false };
-    for stem in &stems[1..] {
-        let mut between = 0;
-        let next = (found.end + 1..line.len())
-            .take_while(|i| {
-                between += usize::from(!line[*i].is_light());
-                between <= GAP + 1 && line[*i].clause == line[start].clause
-            })
-            .find(|i| &line[*i].stem == stem)?;
-        let passed = &line[found.end + 1..next];
-        found.denied |= passed.iter().any(|t| denies(&t.word));
-        found.close |= passed.last().is_some_and(|t| NEGATORS.contains(&t.word.as_str()));
-        found.end = next;
+
+    /// Matches a form whose first part begins exactly at `start`.
+    fn form_at(&self, start: usize, form: &[Stem], entry: usize) -> Option<Match> {
+        let mut pieces = form.split(|s| *s == AND);
+        let Stretch { start: s, mut end, mut denied, mut close } = self.sequence_at(start, pieces.next()?)?;
+        let (mut first, s_end) = (s, end);
+        let mut parts = [s; 2];
+        let mut words = form.len();
+        for (k, piece) in pieces.enumerate() {
+            let sentence = self.words[start].sentence;
+            // Words far apart in a long sentence tell of different things.
+            let near = start.saturating_sub(TOGETHER)..self.words.len().min(s_end + TOGETHER + 1);
+            let mut near = near.filter(|i| self.words[*i].sentence == sentence);
+            let found = near.find_map(|i| self.sequence_at(i, piece))?;
+            first = first.min(found.start);
+            parts[k.min(1)] = found.start;
+            end = end.max(found.end);
+            denied |= found.denied;
+            close |= found.close;
+            words -= 1;
+        }
+        Some(Match { entry, start: first, end, words, parts, denied, denied_close: close })
     }
-    Some(found)
+}
+
+/// A form in the table: where its stems stand, and the entry that it leads to.
+#[derive(Clone, Copy, Debug)]
+struct Form {
+    from: u32,
+    to: u32,
+    entry: u32,
 }
 
 /// All phrases of one kind, each leading to an entry, found quickly by their first stem.
+///
+/// There are tens of thousands of plain forms: stems are numbered and stand one after the other, or they would take more
+/// memory than the notes.
 #[derive(Clone, Debug, Default)]
 pub struct PhraseTable {
-    phrases: Vec<(Phrase, usize)>,
-    by_first: HashMap<String, Vec<usize>>,
+    numbers: HashMap<String, Stem>,
+    stems: Vec<Stem>,
+    forms: Vec<Form>,
+    /// The forms that begin with each stem.
+    by_first: Vec<Vec<u32>>,
 }
 
 impl PhraseTable {
     /// Adds a phrase that leads to `entry`.
     pub fn add(&mut self, text: &str, entry: usize, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) {
         for phrase in Phrase::compile(text, canon) {
-            let at = self.phrases.len();
-            self.by_first.entry(phrase.parts[0][0].clone()).or_default().push(at);
-            self.phrases.push((phrase, entry));
+            let from = self.stems.len() as u32;
+            for (k, part) in phrase.parts.into_iter().enumerate() {
+                if k > 0 {
+                    self.stems.push(AND);
+                }
+                for stem in part {
+                    let fresh = self.numbers.len() as Stem;
+                    let number = *self.numbers.entry(stem).or_insert(fresh);
+                    self.stems.push(number);
+                }
+            }
+            let first = self.stems[from as usize] as usize;
+            if self.by_first.len() <= first {
+                self.by_first.resize(first + 1, Vec::new());
+            }
+            self.by_first[first].push(self.forms.len() as u32);
+            self.forms.push(Form { from, to: self.stems.len() as u32, entry: entry as u32 });
         }
-    }
-
-    /// All stems used by phrases.
-    pub fn stems(&self) -> impl Iterator<Item = &str> {
-        self.phrases.iter().flat_map(|(p, _)| p.stems())
     }
 
     /// Every phrase found in the line, in the order of the line.
     #[must_use]
-    pub fn matches(&self, line: &[Token]) -> Vec<Match> {
+    pub fn matches(&self, words: &[Token]) -> Vec<Match> {
+        let number = |t: &Token| self.numbers.get(&t.stem).copied().unwrap_or(UNKNOWN);
+        let line = Line { words, stems: words.iter().map(number).collect() };
         let mut out = Vec::new();
-        for (i, token) in line.iter().enumerate() {
-            for at in self.by_first.get(&token.stem).map(Vec::as_slice).unwrap_or_default() {
-                let (phrase, entry) = &self.phrases[*at];
-                if let Some(found) = phrase.match_at(line, i) {
-                    out.push(Match { entry: *entry, ..found });
-                }
+        for (i, first) in line.stems.iter().enumerate() {
+            for at in self.by_first.get(*first as usize).map(Vec::as_slice).unwrap_or_default() {
+                let Form { from, to, entry } = self.forms[*at as usize];
+                out.extend(line.form_at(i, &self.stems[from as usize..to as usize], entry as usize));
             }
         }
         out
