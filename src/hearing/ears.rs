@@ -215,9 +215,14 @@ impl Ears {
                 let key = |x: &(&(AnswerIx, bool), &(Match, usize))| (x.1.0.words, x.1.1);
                 key(a).cmp(&key(b)).then(b.1.0.start.cmp(&a.1.0.start))
             });
+            // What fits the words as well is named beside it, unless far more of them speak for the best: "with hydraulic
+            // discs" is no cable disc.
+            let rivals = |b: &(&(AnswerIx, bool), &(Match, usize)), m: &Match, support: usize| {
+                m.words >= b.1.0.words && 2 * support > b.1.1
+            };
             let others: Vec<AnswerIx> = answers
                 .iter()
-                .filter(|((a, d), (m, _))| !d && best.is_some_and(|b| b.0.0 != *a && m.words >= b.1.0.words))
+                .filter(|((a, d), (m, n))| !d && best.is_some_and(|b| b.0.0 != *a && rivals(&b, m, *n)))
                 .map(|((a, _), _)| *a)
                 .collect();
             let chosen = best.or_else(|| answers.iter().next());

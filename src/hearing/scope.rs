@@ -8,9 +8,11 @@ use super::token::{NEGATORS, Token};
 
 /// Those of them that deny a place.
 const PLACE_NEGATORS: [&str; 8] = ["not", "isnt", "wasnt", "arent", "werent", "nor", "neither", "never"];
-/// Words at which the denial ends.
-const BREAKERS: [&str; 13] =
-    ["but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue", "matter"];
+/// Words at which the denial ends: "no bite and howls" howls.
+const BREAKERS: [&str; 14] = [
+    "and", "but", "only", "except", "when", "if", "unless", "until", "because", "just", "sure", "idea", "clue",
+    "matter",
+];
 /// Words of noticing: what is not noticed is not there.
 const NOTICING: [&str; 9] = ["hear", "see", "feel", "find", "notice", "spot", "tell", "detect", "make"];
 /// Words by which a trouble is said to end: "it stops when I pull the brake".
