@@ -15,6 +15,9 @@ const SURE: f64 = 0.75;
 const WORTH_ASKING: f64 = 0.7;
 /// How far what an answer means for another finding can be relied on, against the answer itself (own estimate).
 const IMPLIED: f64 = 0.85;
+/// A later line of so few facts is said on purpose, as an answer is: "the nose points up". The first message, and a long one,
+/// tells in passing.
+const ON_PURPOSE: usize = 2;
 
 /// What taking in a line brought.
 #[derive(Debug, Default)]
@@ -75,11 +78,14 @@ pub(super) fn take_in(
     let id = |h: &HeardAnswer| bench.library.findings[h.finding.0].id.as_str();
     // "The front of my knee" is no end of the bike.
     let body = heard.answers.iter().any(|h| id(h) == "body-part" && !h.denied);
+    let later = state.current().is_some_and(|t| !t.said.is_empty());
+    let on_purpose = later && heard.answers.len() <= ON_PURPOSE;
+    let origin = if on_purpose { Origin::Answered } else { Origin::Said };
     for h in &heard.answers {
         if Some(h.finding) == answered || (body && id(h) == "end") {
             continue;
         }
-        take_answer(state, bench, h, correcting, &mut items, &mut taken);
+        take_answer(state, bench, h, (origin, correcting), &mut items, &mut taken);
     }
     for h in heard.answers.iter().filter(|h| !h.denied) {
         let told = |f: FindingIx| heard.answers.iter().any(|o| o.finding == f && !o.denied);
@@ -126,7 +132,7 @@ fn take_answer(
     state: &mut State,
     bench: &Bench,
     h: &HeardAnswer,
-    correcting: bool,
+    (origin, correcting): (Origin, bool),
     items: &mut Vec<Understood>,
     taken: &mut Taken,
 ) {
@@ -174,7 +180,7 @@ fn take_answer(
         },
         denied: matches!(what, What::IsNot(..)),
     });
-    let evidence = Evidence { what, reliability, origin: Origin::Said };
+    let evidence = Evidence { what, reliability, origin };
     state.observe(bench, Observation { evidence, words: h.words.clone() });
 }
 
