@@ -80,7 +80,7 @@ pub(super) fn measure(library: &Library, riders: usize, out: &mut impl Write) ->
     writeln!(out, "\n1. Questions and minutes to the right cause ({riders} simulated riders over all)")?;
     writeln!(
         out,
-        "A wrong proposal costs min(repair, 6) minutes, of a guide 1; when no cause is 6 % likely and nothing is left to ask, a mechanic's 60 minutes, for every way alike. Riders whose cause is in no note count in 2 only."
+        "A wrong proposal costs min(repair, 6) minutes, of a guide 3; when no cause is 6 % likely and nothing is left to ask, a mechanic's 60 minutes, for every way alike. Riders whose cause is in no note count in 2 only."
     )?;
     let prior = |c: usize| model.prior[c];
     let all = Trial { model: &model, findings, fixed: &fixed, trouble, weight: &prior, riders };

@@ -18,8 +18,8 @@ const SLIGHT: f64 = 0.01;
 /// Minutes to be sure that a proposed cause is not the one, at most: looking and trying, not the whole repair (own
 /// estimate).
 const MOST_TO_BE_SURE: f64 = 6.0;
-/// The same for a guide: a look at what it does shows whether that was wanted (own estimate).
-const MOST_FOR_A_GUIDE: f64 = 1.0;
+/// The same for a guide: a look at what it does shows whether that was wanted, but trust is lost all the same (own estimate).
+const MOST_FOR_A_GUIDE: f64 = 3.0;
 /// Minutes still to spend when none of the leading hypotheses is right (own estimate: a few more questions and one wrong
 /// proposal).
 const BEYOND: f64 = 10.0;
