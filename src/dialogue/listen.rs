@@ -85,7 +85,7 @@ pub(super) fn take_in(
         if Some(h.finding) == answered || (body && id(h) == "end") {
             continue;
         }
-        take_answer(state, bench, h, (origin, correcting), &mut items, &mut taken);
+        take_answer(state, bench, h, origin, correcting, &mut items, &mut taken);
     }
     for h in heard.answers.iter().filter(|h| !h.denied) {
         let told = |f: FindingIx| heard.answers.iter().any(|o| o.finding == f && !o.denied);
@@ -132,7 +132,8 @@ fn take_answer(
     state: &mut State,
     bench: &Bench,
     h: &HeardAnswer,
-    (origin, correcting): (Origin, bool),
+    origin: Origin,
+    correcting: bool,
     items: &mut Vec<Understood>,
     taken: &mut Taken,
 ) {

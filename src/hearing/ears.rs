@@ -217,12 +217,12 @@ impl Ears {
             });
             // What fits the words as well is named beside it, unless far more of them speak for the best: "with hydraulic
             // discs" is no cable disc.
-            let rivals = |b: &(&(AnswerIx, bool), &(Match, usize)), m: &Match, support: usize| {
-                m.words >= b.1.0.words && 2 * support > b.1.1
+            let beside = |a: AnswerIx, m: &Match, support: usize| {
+                best.is_some_and(|((b, _), (at, most))| *b != a && m.words >= at.words && 2 * support > *most)
             };
             let others: Vec<AnswerIx> = answers
                 .iter()
-                .filter(|((a, d), (m, n))| !d && best.is_some_and(|b| b.0.0 != *a && rivals(&b, m, *n)))
+                .filter(|((a, denied), (m, support))| !denied && beside(*a, m, *support))
                 .map(|((a, _), _)| *a)
                 .collect();
             let chosen = best.or_else(|| answers.iter().next());

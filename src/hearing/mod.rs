@@ -15,5 +15,5 @@ pub use ears::Ears;
 pub use heard::{Heard, HeardAnswer, HeardDanger, HeardRepair};
 pub use learn::{Example, learn};
 pub use linear::Linear;
-pub use phrase::{Phrase, PhraseTable};
+pub use phrase::PhraseTable;
 pub use token::{Token, tokens};

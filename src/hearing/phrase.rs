@@ -14,12 +14,6 @@ const TOGETHER: usize = 8;
 /// Alternations are expanded up to this many plain phrases.
 const MOST_EXPANSIONS: usize = 48;
 
-/// One plain form of a phrase: the parts of an `&`, each a sequence of stems.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Phrase {
-    parts: Vec<Vec<String>>,
-}
-
 /// Number of a stem in a table.
 type Stem = u32;
 /// A word of a line that stands in no phrase.
@@ -46,47 +40,27 @@ pub struct Match {
     pub denied_close: bool,
 }
 
-impl Phrase {
-    /// Compiles one phrase into its plain forms, each rewritten by `canon`.
-    #[must_use]
-    pub fn compile(text: &str, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) -> Vec<Phrase> {
-        let mut forms: Vec<Vec<String>> = vec![Vec::new()];
-        for piece in text.split('&') {
-            let mut plain: Vec<String> = vec![String::new()];
-            for word in piece.split_whitespace() {
-                let alternatives: Vec<&str> = word.split('|').filter(|w| !w.is_empty()).collect();
-                let mut next = Vec::new();
-                for p in &plain {
-                    for a in &alternatives {
-                        next.push(format!("{p} {a}"));
-                    }
-                }
-                next.truncate(MOST_EXPANSIONS);
-                plain = next;
-            }
-            let mut next = Vec::new();
-            for f in &forms {
-                for p in &plain {
-                    let mut f = f.clone();
-                    f.push(p.clone());
-                    next.push(f);
-                }
-            }
-            next.truncate(MOST_EXPANSIONS);
-            forms = next;
+/// The plain forms of a phrase: for each the parts of its `&`, sequences of stems rewritten by `canon`.
+///
+/// Each word is read once, not once in every form: reading all phrases is most of what the first answer waits for.
+fn plain_forms(text: &str, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) -> Vec<Vec<Vec<String>>> {
+    let mut forms: Vec<Vec<Vec<Token>>> = vec![Vec::new()];
+    for piece in text.split('&') {
+        let mut plain: Vec<Vec<Token>> = vec![Vec::new()];
+        for word in piece.split_whitespace() {
+            let alternatives: Vec<Vec<Token>> = word.split('|').filter(|w| !w.is_empty()).map(tokens).collect();
+            let longer = |p: &Vec<Token>, a: &Vec<Token>| p.iter().chain(a).cloned().collect();
+            plain = plain.iter().flat_map(|p| alternatives.iter().map(move |a| longer(p, a))).collect();
+            plain.truncate(MOST_EXPANSIONS);
         }
-        forms
-            .into_iter()
-            .map(|parts| Phrase {
-                parts: parts
-                    .iter()
-                    .map(|p| stems_of(canon(tokens(p))))
-                    .filter(|p: &Vec<String>| !p.is_empty())
-                    .collect(),
-            })
-            .filter(|p| !p.parts.is_empty())
-            .collect()
+        let with = |f: &Vec<Vec<Token>>, p: &Vec<Token>| f.iter().chain([p]).cloned().collect();
+        forms = forms.iter().flat_map(|f| plain.iter().map(move |p| with(f, p))).collect();
+        forms.truncate(MOST_EXPANSIONS);
     }
+    let stems = |parts: Vec<Vec<Token>>| -> Vec<Vec<String>> {
+        parts.into_iter().map(|p| stems_of(canon(p))).filter(|p| !p.is_empty()).collect()
+    };
+    forms.into_iter().map(stems).filter(|parts| !parts.is_empty()).collect()
 }
 
 /// The stems of a phrase; possessives count only where nothing but one other word stands.
@@ -183,9 +157,9 @@ pub struct PhraseTable {
 impl PhraseTable {
     /// Adds a phrase that leads to `entry`.
     pub fn add(&mut self, text: &str, entry: usize, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) {
-        for phrase in Phrase::compile(text, canon) {
+        for parts in plain_forms(text, canon) {
             let from = self.stems.len() as u32;
-            for (k, part) in phrase.parts.into_iter().enumerate() {
+            for (k, part) in parts.into_iter().enumerate() {
                 if k > 0 {
                     self.stems.push(AND);
                 }
