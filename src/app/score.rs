@@ -77,6 +77,13 @@ pub fn score_lines(bench: &Bench, lines: &[&str]) -> Result<String, String> {
             Line::Query(q) => queries.push(q),
         }
     }
+    // A list may name notes by the ids they had when it was written.
+    let now = |id: &mut String| {
+        if let Some(c) = bench.library.cause(id) {
+            id.clone_from(&bench.library.causes[c.0].id);
+        }
+    };
+    cases.iter_mut().flat_map(|c| &mut c.expect).chain(queries.iter_mut().flat_map(|q| &mut q.expect)).for_each(now);
     if cases.is_empty() && queries.is_empty() {
         return Err("no complaint and no query in the list".into());
     }

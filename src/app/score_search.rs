@@ -9,7 +9,7 @@ use crate::dialogue::{Bench, Block, Effect, Session, Turn};
 #[derive(Debug, Deserialize)]
 pub(super) struct Query {
     query: String,
-    expect: Vec<String>,
+    pub(super) expect: Vec<String>,
 }
 
 /// Scores queries, and plain searches beside ours on the same list.

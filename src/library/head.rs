@@ -14,6 +14,9 @@ pub(super) struct CauseHead {
     pub(super) short: String,
     #[serde(default)]
     pub(super) also: Vec<String>,
+    /// Ids of notes that this one took in: books and lists that name them still find it.
+    #[serde(default)]
+    pub(super) formerly: Vec<String>,
     pub(super) common: String,
     pub(super) urgency: String,
     #[serde(default)]

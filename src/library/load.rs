@@ -175,7 +175,9 @@ impl Library {
     }
 
     fn add_causes(&mut self, causes: BTreeMap<String, Parsed<CauseHead>>, problems: &mut Vec<Problem>) {
-        for (id, p) in causes {
+        let mut former = Vec::new();
+        for (id, mut p) in causes {
+            let ids = std::mem::take(&mut p.head.formerly);
             match self.cause_from(p, problems) {
                 Ok(c) => {
                     if self.ids.contains_key(&id) {
@@ -187,11 +189,20 @@ impl Library {
                         ));
                         continue;
                     }
+                    former.extend(ids.into_iter().map(|id| (id, CauseIx(self.causes.len()))));
                     self.ids.insert(id, NoteRef::Cause(CauseIx(self.causes.len())));
                     self.causes.push(c);
                 }
                 Err(problem) => problems.push(problem),
             }
+        }
+        for (id, ix) in former {
+            if self.ids.contains_key(&id) {
+                let what = format!("formerly names {id}, but that id is taken");
+                problems.push(Problem::new(&self.causes[ix.0].path, 1, what, "leave the former id out or rename the note"));
+                continue;
+            }
+            self.ids.insert(id, NoteRef::Cause(ix));
         }
     }
 
