@@ -194,8 +194,10 @@ fn row(show: &Show, usual: &[f64]) -> Vec<f64> {
     if unnamed_usual > 0.0 {
         let keep = if named > 0.97 { 0.97 / named } else { 1.0 };
         let left = 1.0 - named * keep;
+        // What the note does not name it shows no oftener than others do, though the named leave more over.
+        let share = (left / unnamed_usual).min(1.0);
         for (o, u) in out.iter_mut().zip(usual) {
-            *o = if *o == 0.0 { left * u / unnamed_usual } else { *o * keep };
+            *o = if *o == 0.0 { share * u } else { *o * keep };
         }
     }
     normalise(&mut out);

@@ -191,6 +191,7 @@ pub(super) static CALC: Calculator = Calculator {
     title: "Tyre pressure",
     asks: &[
         "what tyre pressure",
+        "what pressure should i run",
         "how hard should my tyres be",
         "what psi",
         "80 kg on 2.4s",

@@ -514,6 +514,9 @@ pub(super) fn to_offer(state: &mut State, bench: &Bench, c: usize, line: &str, r
             next::go_on(state, bench, reply);
         }
         None => {
+            if own_question(state, bench, line, reply) {
+                return;
+            }
             if super::reading::question(state, bench, line, reply) {
                 next::repeat_prompt(state, bench, reply);
                 return;

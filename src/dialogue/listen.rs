@@ -41,7 +41,10 @@ pub(super) fn complaint(state: &mut State, bench: &Bench, line: &str, reply: &mu
         ));
         return;
     }
-    proceed(state, bench, taken, reply);
+    match super::figures::wished(line) {
+        Some(wish) if taken.conflict.is_none() => next::after_figure(state, bench, wish, reply),
+        _ => proceed(state, bench, taken, reply),
+    }
 }
 
 /// Whether a line is an answer or a courtesy without a question: "yes", "3", "ok thanks".

@@ -45,6 +45,21 @@ pub(super) fn go_on(state: &mut State, bench: &Bench, reply: &mut Reply) {
     }
 }
 
+/// A figure was asked for: it is shown, and the guide that tells how to set it proposed, unless something urgent or a
+/// complaint stands beside it.
+pub(super) fn after_figure(state: &mut State, bench: &Bench, wish: figures::Wish, reply: &mut Reply) {
+    let belief = state.belief(bench);
+    let top = belief.top().filter(|(c, p)| *p >= STANDS_OUT && figures::sets(bench, *c, &wish));
+    figures::grant(state, wish, reply);
+    match top {
+        Some((c, p)) if open_danger(state).is_none() => {
+            where_it_stands(state, bench, &belief, reply);
+            offer(state, bench, c, p, reply);
+        }
+        _ => go_on(state, bench, reply),
+    }
+}
+
 /// Whether something is likely enough to be offered without asking on.
 pub(super) fn settled(state: &State, bench: &Bench) -> bool {
     let belief = state.belief(bench);

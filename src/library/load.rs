@@ -199,7 +199,12 @@ impl Library {
         for (id, ix) in former {
             if self.ids.contains_key(&id) {
                 let what = format!("formerly names {id}, but that id is taken");
-                problems.push(Problem::new(&self.causes[ix.0].path, 1, what, "leave the former id out or rename the note"));
+                problems.push(Problem::new(
+                    &self.causes[ix.0].path,
+                    1,
+                    what,
+                    "leave the former id out or rename the note",
+                ));
                 continue;
             }
             self.ids.insert(id, NoteRef::Cause(ix));

@@ -5,7 +5,7 @@
 use super::error::CalcError;
 use super::hear::Heard;
 use super::outcome::Outcome;
-use super::values::Values;
+use super::values::{Given, Values};
 use crate::units::{Dimension, Unit};
 
 /// One calculator: what it asks, what it tells, and what that is worth.
@@ -73,6 +73,18 @@ pub struct Input {
 }
 
 impl Input {
+    /// Whether a quantity lies where this input usually does: what was said of something else seldom does.
+    #[must_use]
+    pub fn plausible(&self, given: &Given) -> bool {
+        match (&self.kind, given) {
+            (InputKind::Quantity { dimension, plausible, .. }, Given::Quantity(reading)) => {
+                let q = &reading.quantity;
+                q.dimension == *dimension && (plausible.0..=plausible.1).contains(&q.si)
+            }
+            _ => false,
+        }
+    }
+
     /// The same input, taken as this where it is not given.
     #[must_use]
     pub const fn preset(mut self, preset: Preset) -> Self {

@@ -103,7 +103,7 @@ fn without(state: &mut State, bench: &Bench, run: CalcRun, input: &Input, reply:
         }
         None => {
             reply.add(format!("It cannot be worked out without it. {} {}", input.question, input.how));
-            state.focus = Focus::Open;
+            back(state, bench, run.back, reply);
         }
     }
 }
@@ -127,14 +127,14 @@ pub(in crate::dialogue) fn leave(state: &mut State, bench: &Bench, reply: &mut R
 fn finish(state: &mut State, bench: &Bench, run: CalcRun, reply: &mut Reply) {
     match calc::run(run.calc, &run.values) {
         Ok(outcome) => {
-            show(&run, &outcome, reply);
+            show(&run, &outcome, run.work.is_some(), reply);
             keep(state, &run, &outcome);
             state.last_run = Some(Box::new(run.clone()));
             match run.work {
                 Some(work) => work::after_figures(state, bench, work, reply),
                 None => {
-                    state.focus = Focus::Open;
                     reply.aside("what if and a changed value (what if 20 mm less) compares; settings lists what was worked out.");
+                    back(state, bench, run.back, reply);
                 }
             }
         }
@@ -142,8 +142,17 @@ fn finish(state: &mut State, bench: &Bench, run: CalcRun, reply: &mut Reply) {
             reply.add(format!("{e}."));
             match run.work {
                 Some(work) => work::after_figures(state, bench, work, reply),
-                None => state.focus = Focus::Open,
+                None => back(state, bench, run.back, reply),
             }
         }
+    }
+}
+
+/// Back to the question that was open before the figure, if one was.
+fn back(state: &mut State, bench: &Bench, question: Option<Box<Focus>>, reply: &mut Reply) {
+    let asked = question.is_some();
+    state.focus = question.map_or(Focus::Open, |q| *q);
+    if asked {
+        next::repeat_prompt(state, bench, reply);
     }
 }

@@ -2,18 +2,15 @@
 //!
 //! Owns the choice of the calculator and what is known beforehand. Must not ask.
 
-use super::CalcRun;
 use super::ask::go_on;
-use crate::calc::{self, Calculator, Given, Values, parse_answer, parse_inputs};
+use super::{CLEAR, CalcRun};
+use crate::calc::{self, Calculator, Values, parse_answer, parse_inputs};
 use crate::dialogue::bench::Bench;
 use crate::dialogue::listen;
 use crate::dialogue::reply::{Block, Reply};
-use crate::dialogue::state::State;
+use crate::dialogue::state::{Focus, State};
 use crate::dialogue::work::{self, Work};
 use crate::units;
-
-/// Least score by words for a calculator to be begun by a question.
-const CLEAR: f64 = 4.0;
 
 /// Whether there is a calculator of this id.
 pub(in crate::dialogue) fn exists(id: &str) -> bool {
@@ -109,13 +106,16 @@ fn begin(
     work: Option<Work>,
     reply: &mut Reply,
 ) {
-    let mut run = CalcRun { calc, values: Values::new(), work, notes: Vec::new() };
+    let open = matches!(state.focus, Focus::Finding(_) | Focus::Offer(_) | Focus::Danger(_));
+    let back = open.then(|| Box::new(state.focus.clone()));
+    let mut run = CalcRun { calc, values: Values::new(), work, notes: Vec::new(), back };
     // What was said before comes first, so that what is said now wins.
     for line in &state.shared.said {
         if !units::find_all(line).is_empty() {
             let known = parse_inputs(calc, line);
+            // A tyre 2.2 inches wide is no wheel that wobbles by as much.
             for (id, given) in known.values.iter() {
-                if matches!(given, Given::Quantity(_)) {
+                if calc.input(id).is_some_and(|input| input.plausible(given)) {
                     run.values.set(id, given.clone());
                 }
             }

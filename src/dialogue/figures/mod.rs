@@ -8,8 +8,10 @@ mod compare;
 mod keep;
 mod page;
 mod show;
+mod wish;
 mod worn;
 
+use super::state::Focus;
 use super::work::Work;
 use crate::calc::{Calculator, Values};
 
@@ -17,6 +19,10 @@ pub(super) use ask::{answer, how, leave, prompt};
 pub(super) use begin::{begin_by_words, begin_in_work, command, exists};
 pub(super) use compare::what_if;
 pub(super) use page::{measure, note};
+pub(super) use wish::{Wish, grant, sets, wished};
+
+/// Least score by words for a calculator to be begun by a question.
+const CLEAR: f64 = 4.0;
 
 /// A calculator whose inputs are being asked.
 #[derive(Clone, Debug)]
@@ -27,4 +33,6 @@ pub struct CalcRun {
     work: Option<Work>,
     /// Notes on what was assumed, to be shown with the result.
     notes: Vec<String>,
+    /// The question that was open when the figure was asked for; it is asked again afterwards.
+    back: Option<Box<Focus>>,
 }

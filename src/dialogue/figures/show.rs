@@ -7,8 +7,8 @@ use crate::calc::{Chart, Given, Outcome, outcome_json};
 use crate::dialogue::reply::{Bar, Block, Figure, Reply};
 use crate::units;
 
-/// The outcome as blocks.
-pub(super) fn show(run: &CalcRun, outcome: &Outcome, reply: &mut Reply) {
+/// The outcome as blocks; in brief, only what is needed beside a step or a proposal: the whole result stands behind "work out".
+pub(super) fn show(run: &CalcRun, outcome: &Outcome, brief: bool, reply: &mut Reply) {
     let preference = run.values.preference();
     let mut figures: Vec<Figure> = outcome
         .figures
@@ -30,9 +30,7 @@ pub(super) fn show(run: &CalcRun, outcome: &Outcome, reply: &mut Reply) {
         .collect();
     let mut warnings = outcome.warnings.clone();
     warnings.extend(run.notes.iter().filter(|n| n.contains("taken as")).cloned());
-    let in_work = run.work.is_some();
-    if in_work {
-        // Beside the step only what the step needs; the whole result stands behind "work out".
+    if brief {
         figures.truncate(3);
         warnings.truncate(2);
     }
@@ -42,13 +40,13 @@ pub(super) fn show(run: &CalcRun, outcome: &Outcome, reply: &mut Reply) {
         figures,
         inputs,
         warnings,
-        cautions: outcome.cautions.iter().take(if in_work { 1 } else { usize::MAX }).cloned().collect(),
-        worth: if in_work { String::new() } else { run.calc.worth.into() },
-        sources: if in_work { Vec::new() } else { run.calc.sources.iter().map(|s| (*s).to_owned()).collect() },
-        next: outcome.next.iter().take(if in_work { 2 } else { usize::MAX }).cloned().collect(),
+        cautions: outcome.cautions.iter().take(if brief { 1 } else { usize::MAX }).cloned().collect(),
+        worth: if brief { String::new() } else { run.calc.worth.into() },
+        sources: if brief { Vec::new() } else { run.calc.sources.iter().map(|s| (*s).to_owned()).collect() },
+        next: outcome.next.iter().take(if brief { 2 } else { usize::MAX }).cloned().collect(),
         data: outcome_json(&run.values, outcome),
     });
-    if in_work {
+    if brief {
         return;
     }
     if let Some(table) = &outcome.table {
@@ -93,7 +91,8 @@ impl std::fmt::Display for Trim {
 
 fn said(given: &Given) -> String {
     match given {
-        Given::Quantity(r) => units::write_in(r.quantity, r.unit, None),
+        // As it was typed: 172.5 is no 173.
+        Given::Quantity(r) => units::write_in(r.quantity, r.unit, Some(r.unit.decimals.max(1))),
         Given::Choice(c) => (*c).to_owned(),
         Given::Count(n) => n.to_string(),
         Given::Text(t) => t.clone(),
