@@ -30,6 +30,20 @@ fn a_pipe_gets_plain_text_and_success() {
     assert!(t.contains("Understood:") && !t.contains('\u{1b}'), "{t}");
 }
 
+/// The conversation in the README is what the program says: what is typed there is typed again.
+#[test]
+fn the_readme_shows_a_real_conversation() {
+    let readme = include_str!("../../README.md");
+    let shown = readme.split("```text\n").nth(1).and_then(|rest| rest.split("\n```").next()).unwrap();
+    let typed: Vec<&str> = shown.lines().filter_map(|l| l.strip_prefix("> ")).collect();
+    assert!(typed.len() > 1, "{shown}");
+    let said = text(&shakedown(&["--width", "80"], &(typed.join("\n") + "\n")));
+    let lines = |t: &str| -> Vec<String> {
+        t.lines().filter(|l| !l.is_empty() && !l.starts_with("> ")).map(str::to_owned).collect()
+    };
+    assert_eq!(lines(shown), lines(&said));
+}
+
 #[test]
 fn the_first_complaint_may_be_an_argument() {
     let out = shakedown(&["my", "knee", "hurts", "at", "the", "front"], "");
