@@ -126,6 +126,9 @@ pub fn recognise<'l>(line: &'l str, state: &State) -> Option<(&'static Command, 
     None
 }
 
+/// More words than this after a command are rather a complaint that begins like one.
+const FEW: usize = 5;
+
 /// `read …` and the like must not swallow a complaint that happens to begin with the word.
 fn accepts(c: &Command, rest: &str, state: &State) -> bool {
     if std::ptr::eq(c, &read::COMMAND) {
@@ -137,6 +140,20 @@ fn accepts(c: &Command, rest: &str, state: &State) -> bool {
     }
     if std::ptr::eq(c, &set::COMMAND) {
         return super::told::read(rest).is_some() || super::told::misread(rest).is_some();
+    }
+    let words = rest.split_whitespace().count();
+    if std::ptr::eq(c, &measured::COMMAND) && words > FEW {
+        // "Measured my discs, 1.5 and 1.7 mm, are they worn?"
+        let told = super::told::read(rest).is_some() || super::told::misread(rest).is_some();
+        return told || super::told::distance(rest).is_some();
+    }
+    if std::ptr::eq(c, &find::COMMAND) {
+        // "Find it hard to pedal since the wash."
+        let first = rest.split_whitespace().next().unwrap_or_default().to_lowercase();
+        return words > 0 && !["it", "that", "myself"].contains(&first.as_str());
+    }
+    if std::ptr::eq(c, &trial::COMMAND) || std::ptr::eq(c, &card::COMMAND) {
+        return (1..=FEW).contains(&words);
     }
     if std::ptr::eq(c, &checked::COMMAND) {
         return rest.starts_with(|c: char| c.is_ascii_digit());
@@ -159,6 +176,24 @@ pub(super) fn open_thread(state: &mut State) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_complaint_that_begins_like_a_command_is_none() {
+        let state = State::default();
+        for line in [
+            "measured my discs with calipers, front 1.52 rear 1.66, at what thickness do they have to go",
+            "find it hard to turn the pedals since the wash",
+            "trial rides were fine but now it creaks at every turn",
+            "card in the spokes noise from my rear wheel, what is it",
+        ] {
+            assert!(recognise(line, &state).is_none(), "{line}");
+        }
+        for line in
+            ["measured saddle height 733 mm", "find saddle height", "trial saddle height", "card set-up to bike.html"]
+        {
+            assert!(recognise(line, &state).is_some(), "{line}");
+        }
+    }
 
     #[test]
     fn words_are_unique_and_every_file_is_listed() {
