@@ -6,20 +6,17 @@
 use std::collections::HashMap;
 
 use super::token::{NEGATORS, Token, denies, tokens};
+use crate::library::MOST_SEQUENCES;
 
 /// Other words allowed between two words of a phrase.
 const GAP: usize = 2;
 /// The parts of an `&` stand at most so many words from the first part.
 const TOGETHER: usize = 8;
-/// Alternations are expanded up to this many plain phrases.
-const MOST_EXPANSIONS: usize = 48;
 
 /// Number of a stem in a table.
 type Stem = u32;
 /// A word of a line that stands in no phrase.
 const UNKNOWN: Stem = Stem::MAX;
-/// Stands between the parts of a form.
-const AND: Stem = Stem::MAX - 1;
 
 /// A phrase found in a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,27 +37,32 @@ pub struct Match {
     pub denied_close: bool,
 }
 
-/// The plain forms of a phrase: for each the parts of its `&`, sequences of stems rewritten by `canon`.
+/// The parts of a phrase (of its `&`), each with its plain sequences of stems, rewritten by `canon`. A part keeps to itself:
+/// eight words beside eight others are sixteen sequences, not sixty-four.
 ///
-/// Each word is read once, not once in every form: reading all phrases is most of what the first answer waits for.
-fn plain_forms(text: &str, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) -> Vec<Vec<Vec<String>>> {
-    let mut forms: Vec<Vec<Vec<Token>>> = vec![Vec::new()];
+/// Each word is read once, not once in every sequence: reading all phrases is most of what the first answer waits for.
+fn plain_parts(text: &str, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) -> Vec<Vec<Vec<String>>> {
+    let mut parts = Vec::new();
     for piece in text.split('&') {
         let mut plain: Vec<Vec<Token>> = vec![Vec::new()];
         for word in piece.split_whitespace() {
             let alternatives: Vec<Vec<Token>> = word.split('|').filter(|w| !w.is_empty()).map(tokens).collect();
             let longer = |p: &Vec<Token>, a: &Vec<Token>| p.iter().chain(a).cloned().collect();
             plain = plain.iter().flat_map(|p| alternatives.iter().map(move |a| longer(p, a))).collect();
-            plain.truncate(MOST_EXPANSIONS);
+            plain.truncate(MOST_SEQUENCES);
         }
-        let with = |f: &Vec<Vec<Token>>, p: &Vec<Token>| f.iter().chain([p]).cloned().collect();
-        forms = forms.iter().flat_map(|f| plain.iter().map(move |p| with(f, p))).collect();
-        forms.truncate(MOST_EXPANSIONS);
+        // "brake|brakes" is one stem.
+        let mut sequences: Vec<Vec<String>> = Vec::new();
+        for stems in plain.into_iter().map(|p| stems_of(canon(p))) {
+            if !stems.is_empty() && !sequences.contains(&stems) {
+                sequences.push(stems);
+            }
+        }
+        if !sequences.is_empty() {
+            parts.push(sequences);
+        }
     }
-    let stems = |parts: Vec<Vec<Token>>| -> Vec<Vec<String>> {
-        parts.into_iter().map(|p| stems_of(canon(p))).filter(|p| !p.is_empty()).collect()
-    };
-    forms.into_iter().map(stems).filter(|parts| !parts.is_empty()).collect()
+    parts
 }
 
 /// The stems of a phrase; possessives count only where nothing but one other word stands.
@@ -109,33 +111,43 @@ impl Line<'_> {
         Some(found)
     }
 
-    /// Matches a form whose first part begins exactly at `start`.
-    fn form_at(&self, start: usize, form: &[Stem], entry: usize) -> Option<Match> {
-        let mut pieces = form.split(|s| *s == AND);
-        let Stretch { start: s, mut end, mut denied, mut close } = self.sequence_at(start, pieces.next()?)?;
-        let (mut first, s_end) = (s, end);
-        let mut parts = [s; 2];
-        let mut words = form.len();
-        for (k, piece) in pieces.enumerate() {
-            let sentence = self.words[start].sentence;
-            // Words far apart in a long sentence tell of different things.
-            let near = start.saturating_sub(TOGETHER)..self.words.len().min(s_end + TOGETHER + 1);
-            let mut near = near.filter(|i| self.words[*i].sentence == sentence);
-            let found = near.find_map(|i| self.sequence_at(i, piece))?;
-            first = first.min(found.start);
-            parts[k.min(1)] = found.start;
-            end = end.max(found.end);
-            denied |= found.denied;
-            close |= found.close;
-            words -= 1;
+    /// All ways in which the later parts of a phrase stand near its first, which is at `first`.
+    fn all_at(&self, first: &Stretch, length: usize, later: &[Vec<&[Stem]>], entry: usize) -> Vec<Match> {
+        let Stretch { start, end, denied, close } = *first;
+        let sentence = self.words[start].sentence;
+        // Words far apart in a long sentence tell of different things.
+        let near = start.saturating_sub(TOGETHER)..self.words.len().min(end + TOGETHER + 1);
+        let mut out = vec![Match { entry, start, end, words: length, parts: [start; 2], denied, denied_close: close }];
+        for (k, sequences) in later.iter().enumerate() {
+            let found: Vec<(Stretch, usize)> = sequences
+                .iter()
+                .filter_map(|stems| {
+                    let mut near = near.clone().filter(|i| self.words[*i].sentence == sentence);
+                    near.find_map(|i| self.sequence_at(i, stems)).map(|at| (at, stems.len()))
+                })
+                .collect();
+            let with = |m: &Match, (at, length): &(Stretch, usize)| {
+                let mut parts = m.parts;
+                parts[k.min(1)] = at.start;
+                Match {
+                    start: m.start.min(at.start),
+                    end: m.end.max(at.end),
+                    words: m.words + length,
+                    parts,
+                    denied: m.denied | at.denied,
+                    denied_close: m.denied_close | at.close,
+                    ..*m
+                }
+            };
+            out = out.iter().flat_map(|m| found.iter().map(move |f| with(m, f))).collect();
         }
-        Some(Match { entry, start: first, end, words, parts, denied, denied_close: close })
+        out
     }
 }
 
-/// A form in the table: where its stems stand, and the entry that it leads to.
+/// A phrase in the table: its parts from one to another, and the entry that it leads to.
 #[derive(Clone, Copy, Debug)]
-struct Form {
+struct Phrase {
     from: u32,
     to: u32,
     entry: u32,
@@ -143,39 +155,54 @@ struct Form {
 
 /// All phrases of one kind, each leading to an entry, found quickly by their first stem.
 ///
-/// There are tens of thousands of plain forms: stems are numbered and stand one after the other, or they would take more
+/// There are tens of thousands of plain sequences: stems are numbered and stand one after the other, or they would take more
 /// memory than the notes.
 #[derive(Clone, Debug, Default)]
 pub struct PhraseTable {
     numbers: HashMap<String, Stem>,
     stems: Vec<Stem>,
-    forms: Vec<Form>,
-    /// The forms that begin with each stem.
-    by_first: Vec<Vec<u32>>,
+    /// Where each sequence ends in `stems`; it begins where the one before ends.
+    sequences: Vec<u32>,
+    /// Where each part ends in `sequences`.
+    parts: Vec<u32>,
+    phrases: Vec<Phrase>,
+    /// The phrases and sequences of first parts that begin with each stem.
+    by_first: Vec<Vec<(u32, u32)>>,
+}
+
+/// The range of item `i` of a list of ends.
+fn range(ends: &[u32], i: usize) -> std::ops::Range<usize> {
+    let from = i.checked_sub(1).map_or(0, |b| ends[b]);
+    from as usize..ends[i] as usize
 }
 
 impl PhraseTable {
     /// Adds a phrase that leads to `entry`.
     pub fn add(&mut self, text: &str, entry: usize, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) {
-        for parts in plain_forms(text, canon) {
-            let from = self.stems.len() as u32;
-            for (k, part) in parts.into_iter().enumerate() {
-                if k > 0 {
-                    self.stems.push(AND);
-                }
-                for stem in part {
+        let from = self.parts.len() as u32;
+        for (k, part) in plain_parts(text, canon).into_iter().enumerate() {
+            for sequence in part {
+                let start = self.stems.len();
+                for stem in sequence {
                     let fresh = self.numbers.len() as Stem;
-                    let number = *self.numbers.entry(stem).or_insert(fresh);
-                    self.stems.push(number);
+                    self.stems.push(*self.numbers.entry(stem).or_insert(fresh));
                 }
+                if k == 0 {
+                    let first = self.stems[start] as usize;
+                    if self.by_first.len() <= first {
+                        self.by_first.resize(first + 1, Vec::new());
+                    }
+                    self.by_first[first].push((self.phrases.len() as u32, self.sequences.len() as u32));
+                }
+                self.sequences.push(self.stems.len() as u32);
             }
-            let first = self.stems[from as usize] as usize;
-            if self.by_first.len() <= first {
-                self.by_first.resize(first + 1, Vec::new());
-            }
-            self.by_first[first].push(self.forms.len() as u32);
-            self.forms.push(Form { from, to: self.stems.len() as u32, entry: entry as u32 });
+            self.parts.push(self.sequences.len() as u32);
         }
+        self.phrases.push(Phrase { from, to: self.parts.len() as u32, entry: entry as u32 });
+    }
+
+    fn sequence(&self, i: usize) -> &[Stem] {
+        &self.stems[range(&self.sequences, i)]
     }
 
     /// Every phrase found in the line, in the order of the line.
@@ -184,10 +211,15 @@ impl PhraseTable {
         let number = |t: &Token| self.numbers.get(&t.stem).copied().unwrap_or(UNKNOWN);
         let line = Line { words, stems: words.iter().map(number).collect() };
         let mut out = Vec::new();
-        for (i, first) in line.stems.iter().enumerate() {
-            for at in self.by_first.get(*first as usize).map(Vec::as_slice).unwrap_or_default() {
-                let Form { from, to, entry } = self.forms[*at as usize];
-                out.extend(line.form_at(i, &self.stems[from as usize..to as usize], entry as usize));
+        for (i, stem) in line.stems.iter().enumerate() {
+            for (phrase, first) in self.by_first.get(*stem as usize).map(Vec::as_slice).unwrap_or_default() {
+                let first = self.sequence(*first as usize);
+                let Some(found) = line.sequence_at(i, first) else { continue };
+                let Phrase { from, to, entry } = self.phrases[*phrase as usize];
+                let later: Vec<Vec<&[Stem]>> = (from as usize + 1..to as usize)
+                    .map(|part| range(&self.parts, part).map(|s| self.sequence(s)).collect())
+                    .collect();
+                out.extend(line.all_at(&found, first.len(), &later, entry as usize));
             }
         }
         out
@@ -211,5 +243,18 @@ mod tests {
         assert_eq!(hits("out of the saddle", "creaks when I get out of my saddle"), 1);
         assert_eq!(hits("chain slips|skips", "chain always really skips"), 1);
         assert_eq!(hits("chain skips", "skips the chain"), 0);
+        assert_eq!(hits("lever|brake & bar|grip & soft", "the brake is soft and goes to the grip"), 1);
+    }
+
+    #[test]
+    fn no_combination_of_many_alternatives_is_lost() {
+        let parts = ["wrist|hand|thumb|elbow|arm|shoulder|ankle|hip|ribs", "fell|crashed|toppled|landed|tumbled|slid"];
+        let phrase = parts.join(" & ");
+        let words = |p: &str| p.split('|').map(str::to_owned).collect::<Vec<_>>();
+        for a in words(parts[0]) {
+            for b in words(parts[1]) {
+                assert_eq!(hits(&phrase, &format!("my {a} hurts since I {b}")), 1, "{a} {b}");
+            }
+        }
     }
 }

@@ -14,6 +14,7 @@ mod prose;
 mod split;
 mod vocabulary;
 
+pub use check::MOST_SEQUENCES;
 pub use embedded::embedded_files;
 pub use folder::read_folder;
 pub use index::{Hit, Index};

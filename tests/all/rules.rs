@@ -44,6 +44,7 @@ const BREACHES: &[Breach] = &[
     breach("separable", "loose", LOOSE_SHOWS, RUB_SHOWS),
     breach("phrases", "gap", "\"uneven gap\"", "\"even gap\""),
     breach("phrases", "gap", "\"uneven gap\"", "\"fb seen\""),
+    breach("phrases", "gap", "\"uneven gap\"", "\"a|b|c|d|e|f|g a|b|c|d|e|f|g a|b|c|d|e|f|g\""),
     breach(
         "length",
         "gap",

@@ -12,6 +12,7 @@ mod links;
 mod listened;
 mod numbers;
 mod phrases;
+pub use phrases::MOST_SEQUENCES;
 mod pictures;
 mod reachable;
 mod reading;

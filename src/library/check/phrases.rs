@@ -11,8 +11,31 @@ use crate::library::Library;
 pub(super) static RULE: Rule =
     Rule { id: "phrases", why: "a phrase that means two things is heard wrongly half the time", run };
 
+/// The alternations of one part of a phrase make at most so many plain sequences; the ears hear no more.
+pub const MOST_SEQUENCES: usize = 256;
+
+/// How many plain sequences the alternations of the widest part of a phrase make.
+fn sequences(phrase: &str) -> usize {
+    let of = |part: &str| part.split_whitespace().map(|w| w.split('|').filter(|a| !a.is_empty()).count()).product();
+    phrase.split('&').map(of).max().unwrap_or(0)
+}
+
+/// Phrases with more alternatives than the ears take: the rest would be deaf without a word.
+fn too_many(library: &Library) -> Vec<Problem> {
+    let findings = library.findings.iter().flat_map(|f| f.answers.iter().map(|a| (&f.path, &a.phrases)));
+    let dangers = library.dangers.iter().flat_map(|d| [(&d.path, &d.certain), (&d.path, &d.possible)]);
+    let repairs = library.causes.iter().map(|c| (&c.path, &c.repairs));
+    let all = findings.chain(dangers).chain(repairs).flat_map(|(path, phrases)| phrases.iter().map(move |p| (path, p)));
+    all.filter(|(_, phrase)| sequences(phrase) > MOST_SEQUENCES)
+        .map(|(path, phrase)| {
+            let what = format!("the phrase \"{phrase}\" stands for {} sequences of words", sequences(phrase));
+            Problem::new(path, 0, what, "make two of it, or join its parts by &")
+        })
+        .collect()
+}
+
 fn run(library: &Library, _known: &Known) -> Vec<Problem> {
-    let mut out = Vec::new();
+    let mut out = too_many(library);
     for f in &library.findings {
         let mut seen: BTreeMap<String, &str> = BTreeMap::new();
         for a in &f.answers {
