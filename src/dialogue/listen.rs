@@ -220,7 +220,8 @@ fn dangers(state: &mut State, bench: &Bench, heard: &Heard, reply: &mut Reply) {
         if d.certain && !matches!(status, Some(DangerStatus::Warned | DangerStatus::Denied)) {
             state.thread().dangers.insert(d.danger, DangerStatus::Warned);
             warnings.push((note.level, Block::Warning { level: note.level.word().into(), text: note.warn.clone() }));
-        } else if status.is_none() {
+        } else if status.is_none() && !warned(state, bench, DangerLevel::Emergency) {
+            // In an emergency nothing lesser is asked.
             let status = if d.wondered { DangerStatus::Wondered } else { DangerStatus::Open };
             state.thread().dangers.insert(d.danger, status);
         }
