@@ -63,3 +63,23 @@ fn a_note_of_ones_own_replaces_and_adds() {
     let c = lib.cause("disc-rotor-bent").unwrap();
     assert!(lib.causes[c.0].title.starts_with("Mine: "));
 }
+
+/// Books, cards and lists name notes by id; a note that took another one in is still found by the other's.
+#[test]
+fn a_merged_note_is_found_by_its_former_id() {
+    let (lib, _) = Library::load(embedded_files());
+    let id = |name: &str| lib.cause(name).map(|c| lib.causes[c.0].id.as_str());
+    assert_eq!(id("use-your-gears"), Some("how-to-change-gear"));
+    assert_eq!(id("how-to-change-gear"), Some("how-to-change-gear"));
+
+    let taken = |former: &str| {
+        let mut files = embedded_files();
+        let gears = files.iter_mut().find(|f| f.path.ends_with("/how-to-change-gear.md")).unwrap();
+        let line = format!("formerly = [\"{former}\"]");
+        gears.text = gears.text.replace("formerly = [\"use-your-gears\"]", &line).into();
+        Library::load(files).1
+    };
+    assert!(taken("a-note-that-went").is_empty());
+    let problems = taken("disc-rotor-bent");
+    assert!(problems.iter().any(|p| p.to_string().contains("disc-rotor-bent, but that id is taken")), "{problems:?}");
+}

@@ -127,7 +127,7 @@ mod tests {
 
     #[test]
     fn a_figure_in_the_middle_of_a_message_is_worked_out() {
-        // 0.883 x 88.5 cm = 78.1 cm from the middle of the bottom bracket (Hamley & Thomas's rule as quoted in peveler-2005).
+        // 0.883 x inside leg from the middle of the bottom bracket, the rule compared in peveler-2005: 0.883 x 88.5 cm = 78.15 cm.
         let told = "pubic bone measured 88.5cm. whats my saddle height centre of BB to top of saddle? cranks 170ish";
         let wish = wished(told).unwrap();
         let bb = wish.outcome.figures.iter().find(|f| f.id == "factor-bb").unwrap();
