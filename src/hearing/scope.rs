@@ -254,6 +254,10 @@ pub(super) fn wondered(words: &[Token], m: &Match, certain: bool) -> bool {
     (short || asks || how) && (!certain || one_breath) && !judged
 }
 
+/// What was done to a part that is no longer there.
+const EXCHANGED: [&str; 8] = ["replaced", "changed", "swapped", "renewed", "fixed", "repaired", "mended", "replacing"];
+const BEEN: [&str; 4] = ["was", "were", "been", "got"];
+
 /// Whether a danger is one of the past, put right since: "the stem snapped last year and was replaced", not "the brake failed. I
 /// replaced its pads last week".
 pub(super) fn put_right(words: &[Token], m: &Match) -> bool {
@@ -264,7 +268,23 @@ pub(super) fn put_right(words: &[Token], m: &Match) -> bool {
         near.into_iter().any(|t| list.contains(&t.word.as_str()))
     };
     let mended = any(&PUT_RIGHT, 1) || any(&FITTED, 1) && any(&["new"], 1);
-    past && mended && !any(&BACK, 1) && !any(&["now"], 0)
+    (past && mended || exchanged(words, m)) && !any(&BACK, 1) && !any(&["now"], 0)
+}
+
+/// Whether the very part that is told of was exchanged: "replaced the snapped axle", "two broken spokes were replaced", "had the
+/// cracked rim changed".
+fn exchanged(words: &[Token], m: &Match) -> bool {
+    let said = |i: usize, list: &[&str]| words.get(i).is_some_and(|t| list.contains(&t.word.as_str()));
+    let clause = |i: &usize| words[*i].clause == words[m.start].clause;
+    let before = (m.start.saturating_sub(4)..m.start).filter(clause);
+    let close: Vec<usize> = before.rev().take_while(|i| !said(*i, &["and", "but", "then", "after", "so"])).collect();
+    let after: Vec<usize> =
+        (m.end + 1..words.len().min(m.end + 8)).take_while(|i| words[*i].sentence == words[m.start].sentence).collect();
+    let passive = |i: &usize| said(*i, &BEEN) && (said(i + 1, &EXCHANGED) || said(i + 2, &EXCHANGED));
+    let had = close.iter().any(|i| said(*i, &["had", "got", "have"]));
+    close.iter().any(|i| said(*i, &EXCHANGED))
+        || after.iter().any(passive)
+        || had && after.iter().take(2).any(|i| said(*i, &EXCHANGED))
 }
 
 pub(super) fn hedged(words: &[Token], m: &Match) -> bool {

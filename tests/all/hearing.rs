@@ -163,6 +163,8 @@ fn a_danger_put_right_or_asked_about_is_not_warned_of_at_once() {
         "do not laugh, but my front wheel fell off",
         "might be nothing but the crank fell off, which bolt do I need?",
         "my brake failed on the hill. I replaced the pads with new ones",
+        "replaced the pads and the brake failed on the hill",
+        "had the frame repaired but it is cracked at the weld",
     ] {
         assert!(certain(line), "{line}");
     }
@@ -170,6 +172,9 @@ fn a_danger_put_right_or_asked_about_is_not_warned_of_at_once() {
         "last year the stem snapped and was replaced by the shop",
         "how do I tell whether a second hand bike has a cracked frame?",
         "it pulls to the right on our road. Bent frame?",
+        "two broken spokes were replaced by the shop, the wheel runs true but hums",
+        "had the cracked rim changed, which tape do I use",
+        "my frame was cracked and got replaced under warranty",
     ] {
         assert!(!certain(line), "{line}");
     }
