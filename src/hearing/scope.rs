@@ -281,9 +281,11 @@ fn exchanged(words: &[Token], m: &Match) -> bool {
     let after: Vec<usize> =
         (m.end + 1..words.len().min(m.end + 8)).take_while(|i| words[*i].sentence == words[m.start].sentence).collect();
     let passive = |i: &usize| said(*i, &BEEN) && (said(i + 1, &EXCHANGED) || said(i + 2, &EXCHANGED));
+    // "Snapped a brake cable in March and had both inner and outer replaced."
+    let let_do = |i: &usize| said(*i, &["had"]) && (i + 1..i + 7).any(|k| said(k, &EXCHANGED));
     let had = close.iter().any(|i| said(*i, &["had", "got", "have"]));
     close.iter().any(|i| said(*i, &EXCHANGED))
-        || after.iter().any(passive)
+        || after.iter().any(|i| passive(i) || let_do(i))
         || had && after.iter().take(2).any(|i| said(*i, &EXCHANGED))
 }
 
