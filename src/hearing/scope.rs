@@ -251,7 +251,20 @@ pub(super) fn wondered(words: &[Token], m: &Match, certain: bool) -> bool {
     let asks = before && said(0, &WONDERING) && (!certain || words[m.end].asked);
     let how = before && said(0, &["how"]) && said(1, &WAY);
     let judged = here.iter().any(|t| JUDGING.contains(&t.word.as_str()));
-    (short || asks || how) && (!certain || one_breath) && !judged
+    (short || asks || how || hearsay(&here)) && (!certain || one_breath) && !judged
+}
+
+/// Whether a sentence tells of something read, planned or never met: "read about speed wobble, never had it myself".
+fn hearsay(sentence: &[&Token]) -> bool {
+    let pair = |w: &[&Token]| {
+        matches!(
+            (w[0].word.as_str(), w[1].word.as_str()),
+            ("read" | "reading" | "heard", "about" | "of" | "that")
+                | ("thinking", "of" | "about")
+                | ("never", "had" | "happened" | "crashed")
+        )
+    };
+    sentence.windows(2).any(pair)
 }
 
 /// What was done to a part that is no longer there.
@@ -268,7 +281,9 @@ pub(super) fn put_right(words: &[Token], m: &Match) -> bool {
         near.into_iter().any(|t| list.contains(&t.word.as_str()))
     };
     let mended = any(&PUT_RIGHT, 1) || any(&FITTED, 1) && any(&["new"], 1);
-    (past && mended || exchanged(words, m)) && !any(&BACK, 1) && !any(&["now"], 0)
+    // "The lever used to come to the bar."
+    let gone = words[m.start.saturating_sub(3)..=m.end].windows(2).any(|w| w[0].word == "used" && w[1].word == "to");
+    (past && mended || gone || exchanged(words, m)) && !any(&BACK, 1) && !any(&["now"], 0)
 }
 
 /// Whether the very part that is told of was exchanged: "replaced the snapped axle", "two broken spokes were replaced", "had the

@@ -175,6 +175,8 @@ fn a_danger_put_right_or_asked_about_is_not_warned_of_at_once() {
         "two broken spokes were replaced by the shop, the wheel runs true but hums",
         "had the cracked rim changed, which tape do I use",
         "my frame was cracked and got replaced under warranty",
+        "the brake lever used to come to the bar, new pads cured it",
+        "read about speed wobble on road bikes, never had it myself",
     ] {
         assert!(!certain(line), "{line}");
     }
