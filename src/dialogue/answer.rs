@@ -316,6 +316,9 @@ fn something_else(state: &mut State, bench: &Bench, line: &str, heard: &crate::h
         if taken.conflict.is_some() || state.thread().dangers.values().any(|s| s.is_open()) {
             return listen::proceed(state, bench, taken, reply);
         }
+        if let Some(wish) = taken.wish {
+            super::figures::grant(state, wish, reply);
+        }
         // The open question stays open if it was not answered by the way.
         // Unless what was told settles the matter.
         if let Focus::Finding(f) = focus

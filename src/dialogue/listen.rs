@@ -1,6 +1,7 @@
 //! Taking in what was typed: facts heard become evidence, dangers are noted, contradictions are pointed out.
 
 use super::bench::Bench;
+use super::figures::{Wish, wished};
 use super::next;
 use super::reply::{Block, Reply, Understood};
 use super::state::{DangerStatus, Focus, Observation, State};
@@ -26,6 +27,8 @@ pub(super) struct Taken {
     pub(super) anything: bool,
     /// A contradiction: finding, old answer, new answer.
     pub(super) conflict: Option<(FindingIx, AnswerIx, AnswerIx)>,
+    /// A figure was asked for, and worked out.
+    pub(super) wish: Option<Wish>,
 }
 
 /// A complaint, or more about it: echo, warn, think, ask.
@@ -41,10 +44,7 @@ pub(super) fn complaint(state: &mut State, bench: &Bench, line: &str, reply: &mu
         ));
         return;
     }
-    match super::figures::wished(line) {
-        Some(wish) if taken.conflict.is_none() => next::after_figure(state, bench, wish, reply),
-        _ => proceed(state, bench, taken, reply),
-    }
+    proceed(state, bench, taken, reply);
 }
 
 /// Whether a line is an answer or a courtesy without a question: "yes", "3", "ok thanks".
@@ -56,11 +56,13 @@ fn says_nothing(line: &str) -> bool {
     words.all(|w| EMPTY.contains(&w) || w.chars().all(|c| c.is_ascii_digit()))
 }
 
-/// After something was taken in: settle a contradiction, or go on.
+/// After something was taken in: settle a contradiction, show the figure that was asked for, go on.
 pub(super) fn proceed(state: &mut State, bench: &Bench, taken: Taken, reply: &mut Reply) {
     if let Some((finding, old, new)) = taken.conflict {
         state.focus = Focus::Conflict { finding, old, new };
         next::repeat_prompt(state, bench, reply);
+    } else if let Some(wish) = taken.wish {
+        next::after_figure(state, bench, wish, reply);
     } else {
         next::go_on(state, bench, reply);
     }
@@ -76,7 +78,7 @@ pub(super) fn take_in(
 ) -> Taken {
     let heard = bench.ears.hear(line);
     let correcting = is_correction(line);
-    let mut taken = Taken { anything: !heard.is_empty(), conflict: None };
+    let mut taken = Taken { anything: !heard.is_empty(), ..Taken::default() };
     let mut items = Vec::new();
     let id = |h: &HeardAnswer| bench.library.findings[h.finding.0].id.as_str();
     // "The front of my knee" is no end of the bike.
@@ -128,6 +130,7 @@ pub(super) fn take_in(
         reply.push(Block::Understood { items, corrected: heard.corrected.clone() });
     }
     dangers(state, bench, &heard, reply);
+    taken.wish = wished(state, line);
     taken
 }
 

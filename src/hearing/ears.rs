@@ -84,7 +84,7 @@ impl Ears {
     #[must_use]
     pub fn new(library: &Library) -> Self {
         let synonyms = Synonyms::new(library);
-        let canon = |t: Vec<Token>| synonyms.rewrite(t);
+        let canon = |words: &[&Token], say: &mut dyn FnMut(&Token)| synonyms.read_as(words, say);
         let mut findings = PhraseTable::default();
         let mut finding_entries = Vec::new();
         for (fi, f) in library.findings.iter().enumerate() {
@@ -154,7 +154,7 @@ impl Ears {
                 }
             }
         }
-        (self.synonyms.rewrite(read), corrected)
+        (self.synonyms.rewrite(&read), corrected)
     }
 
     /// The line with spelling put right, for the full-text search.
@@ -353,36 +353,41 @@ impl Synonyms {
         Self { by_first }
     }
 
-    fn rewrite(&self, line: Vec<Token>) -> Vec<Token> {
+    fn rewrite(&self, line: &[Token]) -> Vec<Token> {
         let mut out = Vec::with_capacity(line.len());
+        self.read(&line.iter().collect::<Vec<_>>(), &mut |here, t| {
+            out.push(Token { sentence: here.sentence, clause: here.clause, asked: here.asked, ..t.clone() });
+        });
+        out
+    }
+
+    /// Says the words that these are read as.
+    fn read_as(&self, words: &[&Token], say: &mut dyn FnMut(&Token)) {
+        self.read(words, &mut |_, t| say(t));
+    }
+
+    /// Says the words that these are read as, each with the word at whose place it stands.
+    fn read(&self, words: &[&Token], say: &mut dyn FnMut(&Token, &Token)) {
         let mut i = 0;
-        while i < line.len() {
-            let here = &line[i];
+        while let Some(here) = words.get(i) {
             let hit = self.by_first.get(&here.stem).and_then(|list| {
                 list.iter().find(|(from, _)| {
                     from.iter()
                         .enumerate()
-                        .all(|(k, s)| line.get(i + k).is_some_and(|t| &t.stem == s && t.sentence == here.sentence))
+                        .all(|(k, s)| words.get(i + k).is_some_and(|t| &t.stem == s && t.sentence == here.sentence))
                 })
             });
             match hit {
                 Some((from, to)) => {
-                    let place = |t: &Token| Token {
-                        sentence: here.sentence,
-                        clause: here.clause,
-                        asked: here.asked,
-                        ..t.clone()
-                    };
-                    out.extend(to.iter().map(place));
+                    to.iter().for_each(|t| say(here, t));
                     i += from.len();
                 }
                 None => {
-                    out.push(here.clone());
+                    say(here, here);
                     i += 1;
                 }
             }
         }
-        out
     }
 }
 

@@ -3,7 +3,7 @@
 //! Syntax (see "How to add a note"): words in order with up to two others, but no comma, between them; `a|b` either word;
 //! `x & y` both anywhere in the sentence.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::token::{NEGATORS, Token, denies, tokens};
 use crate::library::MOST_SEQUENCES;
@@ -37,39 +37,8 @@ pub struct Match {
     pub denied_close: bool,
 }
 
-/// The parts of a phrase (of its `&`), each with its plain sequences of stems, rewritten by `canon`. A part keeps to itself:
-/// eight words beside eight others are sixteen sequences, not sixty-four.
-///
-/// Each word is read once, not once in every sequence: reading all phrases is most of what the first answer waits for.
-fn plain_parts(text: &str, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) -> Vec<Vec<Vec<String>>> {
-    let mut parts = Vec::new();
-    for piece in text.split('&') {
-        let mut plain: Vec<Vec<Token>> = vec![Vec::new()];
-        for word in piece.split_whitespace() {
-            let alternatives: Vec<Vec<Token>> = word.split('|').filter(|w| !w.is_empty()).map(tokens).collect();
-            let longer = |p: &Vec<Token>, a: &Vec<Token>| p.iter().chain(a).cloned().collect();
-            plain = plain.iter().flat_map(|p| alternatives.iter().map(move |a| longer(p, a))).collect();
-            plain.truncate(MOST_SEQUENCES);
-        }
-        // "brake|brakes" is one stem.
-        let mut sequences: Vec<Vec<String>> = Vec::new();
-        for stems in plain.into_iter().map(|p| stems_of(canon(p))) {
-            if !stems.is_empty() && !sequences.contains(&stems) {
-                sequences.push(stems);
-            }
-        }
-        if !sequences.is_empty() {
-            parts.push(sequences);
-        }
-    }
-    parts
-}
-
-/// The stems of a phrase; possessives count only where nothing but one other word stands.
-fn stems_of(read: Vec<Token>) -> Vec<String> {
-    let heavy = read.iter().filter(|t| !t.is_light()).count();
-    read.into_iter().filter(|t| heavy == 1 || !t.is_light()).map(|t| t.stem).collect()
-}
+/// Says the words that a sequence of words is read as, one after the other.
+pub(super) type Canon<'c> = dyn Fn(&[&Token], &mut dyn FnMut(&Token)) + 'c;
 
 /// Where a sequence of stems stands.
 struct Stretch {
@@ -177,28 +146,66 @@ fn range(ends: &[u32], i: usize) -> std::ops::Range<usize> {
 }
 
 impl PhraseTable {
-    /// Adds a phrase that leads to `entry`.
-    pub fn add(&mut self, text: &str, entry: usize, canon: &dyn Fn(Vec<Token>) -> Vec<Token>) {
+    /// Adds a phrase that leads to `entry`, its words rewritten by `canon`.
+    ///
+    /// A part of an `&` keeps to itself: eight words beside eight others are sixteen sequences, not sixty-four. Each word is read
+    /// once, not once in every sequence: reading all phrases is most of what the first answer waits for.
+    pub fn add(&mut self, text: &str, entry: usize, canon: &Canon<'_>) {
         let from = self.parts.len() as u32;
-        for (k, part) in plain_parts(text, canon).into_iter().enumerate() {
-            for sequence in part {
-                let start = self.stems.len();
-                for stem in sequence {
-                    let fresh = self.numbers.len() as Stem;
-                    self.stems.push(*self.numbers.entry(stem).or_insert(fresh));
-                }
-                if k == 0 {
-                    let first = self.stems[start] as usize;
-                    if self.by_first.len() <= first {
-                        self.by_first.resize(first + 1, Vec::new());
-                    }
-                    self.by_first[first].push((self.phrases.len() as u32, self.sequences.len() as u32));
-                }
-                self.sequences.push(self.stems.len() as u32);
+        for piece in text.split('&') {
+            let read = |word: &str| word.split('|').filter(|w| !w.is_empty()).map(tokens).collect();
+            let words: Vec<Vec<Vec<Token>>> = piece.split_whitespace().map(read).collect();
+            let mut plain: Vec<Vec<&Token>> = vec![Vec::new()];
+            for alternatives in &words {
+                plain = plain
+                    .iter()
+                    .flat_map(|p| alternatives.iter().map(move |a| p.iter().copied().chain(a).collect()))
+                    .collect();
+                plain.truncate(MOST_SEQUENCES);
             }
-            self.parts.push(self.sequences.len() as u32);
+            // "brake|brakes" is one stem.
+            let mut seen: HashSet<Vec<Stem>> = HashSet::new();
+            let first = self.parts.len() as u32 == from;
+            for sequence in plain {
+                let stems = self.stems_of(&sequence, canon);
+                if !stems.is_empty() && seen.insert(stems.clone()) {
+                    self.add_sequence(&stems, first);
+                }
+            }
+            if !seen.is_empty() {
+                self.parts.push(self.sequences.len() as u32);
+            }
         }
         self.phrases.push(Phrase { from, to: self.parts.len() as u32, entry: entry as u32 });
+    }
+
+    fn add_sequence(&mut self, stems: &[Stem], first: bool) {
+        if first {
+            let stem = stems[0] as usize;
+            if self.by_first.len() <= stem {
+                self.by_first.resize(stem + 1, Vec::new());
+            }
+            self.by_first[stem].push((self.phrases.len() as u32, self.sequences.len() as u32));
+        }
+        self.stems.extend(stems);
+        self.sequences.push(self.stems.len() as u32);
+    }
+
+    /// The numbers of the stems of a sequence; possessives count only where nothing but one other word stands.
+    fn stems_of(&mut self, sequence: &[&Token], canon: &Canon<'_>) -> Vec<Stem> {
+        let mut read: Vec<(Stem, bool)> = Vec::with_capacity(sequence.len());
+        canon(sequence, &mut |t| read.push((self.number(&t.stem), t.is_light())));
+        let heavy = read.iter().filter(|(_, light)| !light).count();
+        read.into_iter().filter(|(_, light)| heavy == 1 || !light).map(|(stem, _)| stem).collect()
+    }
+
+    fn number(&mut self, stem: &str) -> Stem {
+        let fresh = self.numbers.len() as Stem;
+        if let Some(number) = self.numbers.get(stem) {
+            return *number;
+        }
+        self.numbers.insert(stem.to_owned(), fresh);
+        fresh
     }
 
     fn sequence(&self, i: usize) -> &[Stem] {
@@ -232,7 +239,7 @@ mod tests {
 
     fn hits(phrase: &str, line: &str) -> usize {
         let mut t = PhraseTable::default();
-        t.add(phrase, 0, &|t| t);
+        t.add(phrase, 0, &|words, say| words.iter().for_each(|t| say(t)));
         t.matches(&tokens(line)).len()
     }
 

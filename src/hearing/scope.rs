@@ -269,6 +269,7 @@ fn hearsay(sentence: &[&Token]) -> bool {
 
 /// What was done to a part that is no longer there.
 const EXCHANGED: [&str; 8] = ["replaced", "changed", "swapped", "renewed", "fixed", "repaired", "mended", "replacing"];
+/// Words before it that say that it was done.
 const BEEN: [&str; 4] = ["was", "were", "been", "got"];
 
 /// Whether a danger is one of the past, put right since: "the stem snapped last year and was replaced", not "the brake failed. I

@@ -195,6 +195,32 @@ impl Shelf {
 
 /// Shifts how common causes are held to be by what this workshop has met; never hides a red flag.
 pub(super) fn shift(met: &BTreeMap<String, u64>, library: &Library, model: &mut Model) {
-    let counts: Vec<u64> = library.causes.iter().map(|c| met.get(&c.id).copied().unwrap_or(0)).collect();
+    let mut counts = vec![0; library.causes.len()];
+    // A visit may name a note by an id that it had then.
+    for (id, n) in met {
+        if let Some(c) = library.cause(id) {
+            counts[c.0] += n;
+        }
+    }
     model.prior = dirichlet_with_floor(&model.prior, &counts, PRIOR_VISITS, FLOOR);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::library::embedded_files;
+
+    #[test]
+    fn visits_under_a_former_id_count_for_the_note_of_today() {
+        let library = Library::load(embedded_files()).0;
+        let gears = library.cause("how-to-change-gear").unwrap().0;
+        let after = |id: &str| {
+            let mut model = Model::new(&library.causes, &library.findings);
+            let before = model.prior[gears];
+            shift(&BTreeMap::from([(id.to_owned(), 20)]), &library, &mut model);
+            model.prior[gears] / before
+        };
+        assert!(after("use-your-gears") > 1.5 && after("use-your-gears") == after("how-to-change-gear"));
+        assert!(after("disc-rotor-bent") < 1.0);
+    }
 }

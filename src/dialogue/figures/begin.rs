@@ -3,7 +3,7 @@
 //! Owns the choice of the calculator and what is known beforehand. Must not ask.
 
 use super::ask::go_on;
-use super::{CLEAR, CalcRun};
+use super::{CLEAR, CalcRun, HOW};
 use crate::calc::{self, Calculator, Values, parse_answer, parse_inputs};
 use crate::dialogue::bench::Bench;
 use crate::dialogue::listen;
@@ -51,13 +51,7 @@ pub(in crate::dialogue) fn command(state: &mut State, bench: &Bench, rest: &str,
 /// A question for a figure ("how long a chain for 32 and 51?") begins its calculator. True when one was begun.
 pub(in crate::dialogue) fn begin_by_words(state: &mut State, bench: &Bench, line: &str, reply: &mut Reply) -> bool {
     let l = line.to_lowercase();
-    let asks = [
-        "how long",
-        "how high",
-        "how much",
-        "how many",
-        "how hard",
-        "how low",
+    const WHAT: [&str; 10] = [
         "what pressure",
         "what psi",
         "which pressure",
@@ -66,16 +60,13 @@ pub(in crate::dialogue) fn begin_by_words(state: &mut State, bench: &Bench, line
         "what spring",
         "what length",
         "which spring",
-        "how far",
-        "how tight",
-        "how fast",
         "what gear",
         "what is the gear",
     ];
     let short = line.split_whitespace().count() <= 14;
     let figures = line.chars().any(|c| c.is_ascii_digit());
     let bare = figures && short && !units::find_all(line).is_empty() && bench.ears.hear(line).answers.len() <= 1;
-    let question = asks.iter().any(|a| l.starts_with(a)) && short;
+    let question = HOW.iter().chain(&WHAT).any(|a| l.starts_with(a)) && short;
     if !(question || bare) {
         return false;
     }
@@ -108,19 +99,8 @@ fn begin(
 ) {
     let open = matches!(state.focus, Focus::Finding(_) | Focus::Offer(_) | Focus::Danger(_));
     let back = open.then(|| Box::new(state.focus.clone()));
-    let mut run = CalcRun { calc, values: Values::new(), work, notes: Vec::new(), back };
     // What was said before comes first, so that what is said now wins.
-    for line in &state.shared.said {
-        if !units::find_all(line).is_empty() {
-            let known = parse_inputs(calc, line);
-            // A tyre 2.2 inches wide is no wheel that wobbles by as much.
-            for (id, given) in known.values.iter() {
-                if calc.input(id).is_some_and(|input| input.plausible(given)) {
-                    run.values.set(id, given.clone());
-                }
-            }
-        }
-    }
+    let mut run = CalcRun { calc, values: told_before(state, calc), work, notes: Vec::new(), back };
     for input in calc.inputs {
         if let Some(Ok(given)) = state.shared.inputs.get(input.id).map(|typed| parse_answer(input, typed)) {
             run.values.set(input.id, given);
@@ -140,4 +120,18 @@ fn begin(
         }
     }
     go_on(state, bench, run, reply);
+}
+
+/// What was said so far of the inputs of a calculator.
+pub(super) fn told_before(state: &State, calc: &Calculator) -> Values {
+    let mut values = Values::new();
+    for line in state.shared.said.iter().filter(|line| !units::find_all(line).is_empty()) {
+        // A tyre 2.2 inches wide is no wheel that wobbles by as much.
+        for (id, given) in parse_inputs(calc, line).values.iter() {
+            if calc.input(id).is_some_and(|input| input.plausible(given)) {
+                values.set(id, given.clone());
+            }
+        }
+    }
+    values
 }

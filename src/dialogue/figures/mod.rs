@@ -23,6 +23,9 @@ pub(super) use wish::{Wish, grant, sets, wished};
 
 /// Least score by words for a calculator to be begun by a question.
 const CLEAR: f64 = 4.0;
+/// Words that ask for a figure.
+const HOW: [&str; 9] =
+    ["how long", "how high", "how much", "how many", "how hard", "how low", "how far", "how tight", "how fast"];
 
 /// A calculator whose inputs are being asked.
 #[derive(Clone, Debug)]

@@ -2,10 +2,11 @@
 //!
 //! Owns whether a message asks so, and showing the figure before the conversation goes on. Must not ask for inputs.
 
+use super::begin::told_before;
 use super::keep::keep;
 use super::show::show;
-use super::{CLEAR, CalcRun};
-use crate::calc::{self, Given, Outcome, Values, missing, parse_inputs};
+use super::{CLEAR, CalcRun, HOW};
+use crate::calc::{self, Given, Outcome, missing, parse_inputs};
 use crate::dialogue::bench::Bench;
 use crate::dialogue::reply::Reply;
 use crate::dialogue::state::State;
@@ -23,8 +24,8 @@ pub(in crate::dialogue) struct Wish {
     outcome: Outcome,
 }
 
-/// The figure that a message asks for, when it carries every input that is needed and nothing in it fails.
-pub(in crate::dialogue) fn wished(line: &str) -> Option<Wish> {
+/// The figure that a message asks for, when it and what was told before carry every input that is needed and nothing fails.
+pub(in crate::dialogue) fn wished(state: &State, line: &str) -> Option<Wish> {
     let questions = questions(line);
     if questions.is_empty() {
         return None;
@@ -44,14 +45,14 @@ pub(in crate::dialogue) fn wished(line: &str) -> Option<Wish> {
     let told = parse_inputs(calc, line);
     // Without a single unit, "I am 40" would be a leg of 40 inches.
     let sure = |g: &Given| matches!(g, Given::Quantity(q) if q.assumed.is_none());
-    if !told.problems.is_empty() || !told.values.iter().any(|(_, g)| sure(g)) {
+    if !told.problems.is_empty() {
         return None;
     }
-    let mut values = Values::new();
+    let mut values = told_before(state, calc);
     for (id, given) in told.values.iter() {
         values.set(id, given.clone());
     }
-    if !missing(calc, &values).is_empty() {
+    if !missing(calc, &values).is_empty() || !values.iter().any(|(_, g)| sure(g)) {
         return None;
     }
     let outcome = calc::run(calc, &values).ok()?;
@@ -67,36 +68,22 @@ struct Question {
 
 /// The clauses of a message that ask for something.
 fn questions(line: &str) -> Vec<Question> {
-    const FOR: [&str; 14] = [
-        "what",
-        "whats",
-        "what's",
-        "which",
-        "how high",
-        "how low",
-        "how much",
-        "how many",
-        "how hard",
-        "how long",
-        "how far",
-        "how tight",
-        "how fast",
-        "where should",
-    ];
+    const WHAT: [&str; 5] = ["what", "whats", "what's", "which", "where should"];
     const OF_IT: [&str; 3] = ["is that", "is this", "is it"];
     let lower = line.to_lowercase().replace('\u{2019}', "'");
-    let starts = |words: &str, openers: &[&str]| {
-        openers.iter().any(|o| words.strip_prefix(o).is_some_and(|rest| rest.is_empty() || rest.starts_with(' ')))
-    };
+    let begins =
+        |words: &str, with: &str| words.strip_prefix(with).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '));
     let mut out = Vec::new();
     // A full stop between figures is a decimal point.
     for clause in lower.split([',', ';', '!', '?', '\n']).flat_map(|part| part.split(". ")) {
         let words: Vec<&str> = clause.split_whitespace().collect();
         // "so what pressure", "on 40 mm tyres what pressure": from the opener on.
-        let asked = (0..words.len()).map(|i| words[i..].join(" ")).find(|rest| starts(rest, &FOR));
+        let asked = (0..words.len())
+            .map(|i| words[i..].join(" "))
+            .find(|rest| WHAT.iter().chain(&HOW).any(|o| begins(rest, o)));
         if let Some(words) = asked {
             out.push(Question { words, of_it: false });
-        } else if starts(&words.join(" "), &OF_IT) {
+        } else if OF_IT.iter().any(|o| begins(&words.join(" "), o)) {
             out.push(Question { words: words.join(" "), of_it: true });
         }
     }
@@ -122,20 +109,30 @@ mod tests {
     use super::*;
 
     fn figure(line: &str) -> Option<(&'static str, f64)> {
-        wished(line).map(|w| (w.run.calc.id, w.outcome.figures.first().map_or(f64::NAN, |f| f.quantity.si)))
+        wished(&State::default(), line)
+            .map(|w| (w.run.calc.id, w.outcome.figures.first().map_or(f64::NAN, |f| f.quantity.si)))
     }
 
     #[test]
     fn a_figure_in_the_middle_of_a_message_is_worked_out() {
         // 0.883 x inside leg from the middle of the bottom bracket, the rule compared in peveler-2005: 0.883 x 88.5 cm = 78.15 cm.
         let told = "pubic bone measured 88.5cm. whats my saddle height centre of BB to top of saddle? cranks 170ish";
-        let wish = wished(told).unwrap();
+        let wish = wished(&State::default(), told).unwrap();
         let bb = wish.outcome.figures.iter().find(|f| f.id == "factor-bb").unwrap();
         assert!((bb.quantity.si - 0.7815).abs() < 0.0005, "{}", bb.quantity.si);
         assert_eq!(
             figure("I weigh 82 kg, bike 9, 28 mm tyres, what pressure should I run").unwrap().0,
             "tyre-pressure"
         );
+    }
+
+    #[test]
+    fn what_was_told_before_counts() {
+        let mut state = State::default();
+        let asked = "so what saddle height do I start from?";
+        assert!(wished(&state, asked).is_none());
+        state.shared.said.push("my inside leg is 84 cm".into());
+        assert_eq!(wished(&state, asked).unwrap().run.calc.id, "saddle-height");
     }
 
     #[test]

@@ -12,7 +12,6 @@ mod links;
 mod listened;
 mod numbers;
 mod phrases;
-pub use phrases::MOST_SEQUENCES;
 mod pictures;
 mod reachable;
 mod reading;
@@ -21,6 +20,8 @@ mod sections;
 mod separable;
 mod sources;
 mod trade_words;
+
+pub use phrases::MOST_SEQUENCES;
 
 use super::load::Library;
 use super::problem::Problem;
